@@ -1,0 +1,1 @@
+var builder = WebApplication.CreateBuilder(args); builder.Build().Run();
