@@ -1,0 +1,53 @@
+namespace Releasekit.Domain.Publishers;
+
+/// <summary>What a publisher's own settings must be.</summary>
+public static class PublisherRules
+{
+    private const int MostDaysOff = 2_000;
+
+    /// <summary>Refuses: <c>publisher.invalid</c>, with a fault for each thing that is wrong; null means acceptable.</summary>
+    public static Refusal? Check(Publisher publisher)
+    {
+        List<Fault> faults = [.. FaultsOf(publisher)];
+        return faults.Count == 0 ? null : Refusal.NotAcceptable("publisher.invalid", faults);
+    }
+
+    private static IEnumerable<Fault> FaultsOf(Publisher publisher)
+    {
+        if (Wording.FaultOfKey(publisher.Id, "The id of a publisher") is { } id)
+        {
+            yield return new("/id", id);
+        }
+
+        if (Wording.FaultOfLine(publisher.Name, "A name") is { } name)
+        {
+            yield return new("/name", name);
+        }
+
+        if (Schedule.LocalTimes.FindZone(publisher.Zone) is null)
+        {
+            yield return new("/zone", $"'{publisher.Zone}' is no time zone of the IANA database; write it like Europe/Lisbon.");
+        }
+
+        if (publisher.DaysOff.Count > MostDaysOff)
+        {
+            yield return new("/daysOff", $"{MostDaysOff} days off at most.");
+        }
+
+        foreach (var (hours, i) in publisher.WorkingWeek.Select((hours, i) => (hours, i)))
+        {
+            if (hours.To <= hours.From)
+            {
+                yield return new($"/workingWeek/{i}/to", "Working hours end after they begin, on the same day.");
+            }
+
+            if (publisher.WorkingWeek.Take(i).Any(other => Overlap(hours, other)))
+            {
+                yield return new($"/workingWeek/{i}", "Working hours of a day may not overlap; join the two.");
+            }
+        }
+    }
+
+    private static bool Overlap(WorkingHours one, WorkingHours other) =>
+        one.Day == other.Day && one.From < other.To && other.From < one.To;
+}
