@@ -1,0 +1,100 @@
+using Marten;
+using Marten.Patching;
+using Releasekit.Server.Clock;
+using Releasekit.Server.Http;
+
+namespace Releasekit.Server.Access;
+
+/// <summary>Who calls: which publisher's token, with which scopes.</summary>
+internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope> Scopes)
+{
+    public static ValueTask<Caller> BindAsync(HttpContext http) => new(http.Features.GetRequiredFeature<Caller>());
+}
+
+/// <summary>
+/// Lets a request through to a route when its token holds the route's scope (RFC 6750). Tokens are read from the
+/// database every time, so that revoking one works at once, in every process.
+/// </summary>
+internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, ServiceClock clock, FailedTokens failures)
+{
+    private const string Scheme = "Bearer ";
+    private static readonly Duration LastUseStep = Duration.FromMinutes(1);
+
+    public async Task InvokeAsync(HttpContext http)
+    {
+        if (http.GetEndpoint() is not { } endpoint || endpoint.Metadata.GetMetadata<NeededScope>() is not { Scope: { } needed })
+        {
+            await next(http);
+            return;
+        }
+
+        var secret = SecretOf(http.Request);
+        var token = secret is null ? null : await Find(secret, http.RequestAborted);
+
+        if (token is null)
+        {
+            await RefuseUnknown(http, secret);
+        }
+        else if (!token.Scopes.Contains(needed))
+        {
+            await RefuseForbidden(http, needed);
+        }
+        else
+        {
+            http.Features.Set(new Caller(token.Publisher, token.Id, token.Scopes));
+            await next(http);
+        }
+    }
+
+    private static string? SecretOf(HttpRequest request) =>
+        request.Headers.Authorization is [{ } header] && header.StartsWith(Scheme, StringComparison.OrdinalIgnoreCase)
+        && header[Scheme.Length..].Trim() is { Length: > 0 and <= 200 } secret
+            ? secret
+            : null;
+
+    private async Task<AccessToken?> Find(string secret, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession();
+        var token = await session.LoadAsync<AccessToken>(Secrets.IdOf(secret), cancel);
+
+        if (token is null || !token.Is(secret))
+        {
+            return null;
+        }
+
+        var now = clock.Now;
+
+        if (token.LastUsedAt is null || now - token.LastUsedAt > LastUseStep || token.LastUsedAt > now)
+        {
+            // An update, not an upsert: a token revoked this moment must not come back.
+            session.Patch<AccessToken>(token.Id).Set(known => known.LastUsedAt, now);
+            await session.SaveChangesAsync(cancel);
+        }
+
+        return token;
+    }
+
+    private async Task RefuseUnknown(HttpContext http, string? secret)
+    {
+        if (secret is not null && failures.Count(http.Connection.RemoteIpAddress) is { } wait)
+        {
+            http.Response.Headers.RetryAfter = wait.ToString(System.Globalization.CultureInfo.InvariantCulture);
+            await ProblemWriter.Write(http, Problems.Of(
+                "too-many-failures", $"Too many wrong tokens from this address; try again in {wait} seconds."));
+            return;
+        }
+
+        http.Response.Headers.WWWAuthenticate = secret is null
+            ? "Bearer realm=\"releasekit\""
+            : "Bearer realm=\"releasekit\", error=\"invalid_token\"";
+        await ProblemWriter.Write(http, Problems.Of(
+            "unauthenticated", "Send a token of this service: Authorization: Bearer <token>."));
+    }
+
+    private static Task RefuseForbidden(HttpContext http, Scope needed)
+    {
+        var name = needed.ToString().ToLowerInvariant();
+        http.Response.Headers.WWWAuthenticate = $"Bearer realm=\"releasekit\", error=\"insufficient_scope\", scope=\"{name}\"";
+        return ProblemWriter.Write(http, Problems.Of("forbidden", $"This needs a token with the scope '{name}'."));
+    }
+}

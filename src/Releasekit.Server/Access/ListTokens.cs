@@ -1,0 +1,43 @@
+using Marten;
+using Releasekit.Server.Http;
+
+namespace Releasekit.Server.Access;
+
+/// <summary>GET /v1/tokens: the tokens of the publisher, without their secrets.</summary>
+internal static class ListTokens
+{
+    public static void Map(IEndpointRouteBuilder tokens) => tokens
+        .MapGet("/", Handle)
+        .WithName("listTokens")
+        .WithSummary("List tokens")
+        .WithDescription("Oldest first; the secrets are not shown.")
+        .Needs(Scope.Admin);
+
+    private static async Task<Answer<PageBody<TokenBody>>> Handle(
+        [AsParameters] PageQuery page, Caller caller, HttpContext http, IDocumentStore store, CancellationToken cancel)
+    {
+        if (page.Read<TokenPosition>(http.Request, out var after) is { } problem)
+        {
+            return problem;
+        }
+
+        await using var session = store.QuerySession();
+        var tokens = await session.Query<AccessToken>().Where(token => token.Publisher == caller.Publisher).ToListAsync(cancel);
+        var rest = tokens
+            .OrderBy(token => token.CreatedAt)
+            .ThenBy(token => token.Id)
+            .Where(token => after is null || (token.CreatedAt, token.Id).CompareTo((after.CreatedAt, after.Id)) > 0)
+            .Take(page.Size + 1)
+            .ToArray();
+
+        return page.Page(http, rest, TokenBody.Of, token => new TokenPosition(token.CreatedAt, token.Id));
+    }
+
+    private sealed record TokenPosition(Instant CreatedAt, Guid Id);
+}
+
+/// <param name="LastUsedAt">To the minute; null while it was never used.</param>
+internal sealed record TokenBody(Guid Id, string Name, IReadOnlyList<Scope> Scopes, Instant CreatedAt, Instant? LastUsedAt)
+{
+    public static TokenBody Of(AccessToken token) => new(token.Id, token.Name, token.Scopes, token.CreatedAt, token.LastUsedAt);
+}

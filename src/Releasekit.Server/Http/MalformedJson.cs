@@ -1,0 +1,72 @@
+using System.Text.Json;
+using System.Text.RegularExpressions;
+
+namespace Releasekit.Server.Http;
+
+/// <summary>Words what is wrong with a JSON body, by member, without showing types of ours.</summary>
+internal static partial class MalformedJson
+{
+    public static Problem Problem(JsonException json)
+    {
+        var member = PointerOf(json.Path);
+        var detail = DetailOf(json, member);
+
+        return member.Length == 0
+            ? Problems.Of("malformed", detail)
+            : Problems.Of("malformed", detail, new ProblemError(member, detail));
+    }
+
+    private static string DetailOf(JsonException json, string member)
+    {
+        if (Unmapped().Match(json.Message) is { Success: true } unmapped)
+        {
+            return $"There is no member '{unmapped.Groups["name"].Value}' here; check its spelling (nothing was stored).";
+        }
+
+        if (Missing().Match(json.Message) is { Success: true } missing)
+        {
+            return $"Members that are needed and missing: {missing.Groups["names"].Value.Replace("'", string.Empty, StringComparison.Ordinal)}.";
+        }
+
+        if (json.Message.Contains("uplicate", StringComparison.Ordinal))
+        {
+            return "A member stands twice; each may stand once.";
+        }
+
+        if (Converted(json) is { } format)
+        {
+            return format;
+        }
+
+        return member.Length == 0
+            ? $"The body is no JSON that can be read (line {json.LineNumber + 1}, byte {json.BytePositionInLine})."
+            : $"The value at {member} is of the wrong kind, or null where a value is needed.";
+    }
+
+    private static string? Converted(JsonException json)
+    {
+        for (var inner = json.InnerException; inner is not null; inner = inner.InnerException)
+        {
+            if (inner is FormatException or NodaTime.Text.UnparsableValueException)
+            {
+                return inner.Message;
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary><c>$.stages[0].key</c> becomes <c>/stages/0/key</c>.</summary>
+    private static string PointerOf(string? path) => path is null or "$"
+        ? string.Empty
+        : Index().Replace(path[1..].Replace('.', '/'), "/$1");
+
+    [GeneratedRegex(@"\[(\d+)\]")]
+    private static partial Regex Index();
+
+    [GeneratedRegex("The JSON property '(?<name>[^']*)' could not be mapped")]
+    private static partial Regex Unmapped();
+
+    [GeneratedRegex("missing required properties including: (?<names>.+)\\.$")]
+    private static partial Regex Missing();
+}

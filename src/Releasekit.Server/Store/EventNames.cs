@@ -1,0 +1,39 @@
+using Marten.Events;
+using Releasekit.Domain.Releases;
+using Releasekit.Domain.Schedule;
+
+namespace Releasekit.Server.Store;
+
+/// <summary>The stored name of every event: a contract with the database, never derived from a C# name.</summary>
+internal static class EventNames
+{
+    public static void Map(IEventStoreOptions events)
+    {
+        events.MapEventType<ReleasePlanned>("release.planned");
+        events.MapEventType<ReleaseRetitled>("release.retitled");
+        events.MapEventType<SlotAssigned>("release.slot_assigned");
+        events.MapEventType<SlotUnassigned>("release.slot_unassigned");
+        events.MapEventType<StageStarted>("release.stage_started");
+        events.MapEventType<StageCompleted>("release.stage_completed");
+        events.MapEventType<StageSkipped>("release.stage_skipped");
+        events.MapEventType<StageReopened>("release.stage_reopened");
+        events.MapEventType<StageBlocked>("release.stage_blocked");
+        events.MapEventType<StageUnblocked>("release.stage_unblocked");
+        events.MapEventType<ChecklistItemTicked>("release.checklist_item_ticked");
+        events.MapEventType<ChecklistItemUnticked>("release.checklist_item_unticked");
+        events.MapEventType<TransitionAmended>("release.transition_amended");
+        events.MapEventType<StagePlanAdopted>("release.stage_plan_adopted");
+        events.MapEventType<ReleaseDropped>("release.dropped");
+        events.MapEventType<ReleaseRestored>("release.restored");
+
+        events.MapEventType<SeriesOpened>("series.opened");
+        events.MapEventType<SeriesAmended>("series.amended");
+        events.MapEventType<CadenceSet>("series.cadence_set");
+        events.MapEventType<BreakPlanned>("series.break_planned");
+        events.MapEventType<BreakCancelled>("series.break_cancelled");
+        events.MapEventType<SlotMoved>("series.slot_moved");
+        events.MapEventType<SlotGivenUp>("series.slot_given_up");
+        events.MapEventType<SlotTakenUp>("series.slot_taken_up");
+        events.MapEventType<SeriesClosed>("series.closed");
+    }
+}

@@ -1,0 +1,85 @@
+using JasperFx.Events;
+using JasperFx.Events.Projections;
+using JasperFx.MultiTenancy;
+using Marten;
+using Npgsql;
+using Releasekit.Domain.Publishers;
+using Releasekit.Domain.Releases;
+using Releasekit.Domain.Schedule;
+using Releasekit.Server.Access;
+using Releasekit.Server.Feeds;
+using Releasekit.Server.Http;
+using Releasekit.Server.Imports;
+using Releasekit.Server.Plans;
+
+namespace Releasekit.Server.Store;
+
+/// <summary>How the service keeps things: one PostgreSQL database, every row under its publisher.</summary>
+internal static class StoreSetup
+{
+    private const string SchemaName = "releasekit";
+
+    public static IServiceCollection AddStore(this IServiceCollection services, string connection)
+    {
+        NodaColumns.Register();
+
+        services.AddSingleton(BuildDataSource(connection));
+        services
+            .AddMarten(Configure)
+            .UseNpgsqlDataSource()
+            .ApplyAllDatabaseChangesOnStartup();
+        services.AddSingleton<Ledger>();
+        services.AddSingleton<IdempotencyKeys>();
+
+        return services;
+    }
+
+    private static NpgsqlDataSource BuildDataSource(string connection)
+    {
+        var settings = new NpgsqlConnectionStringBuilder(connection)
+        {
+            // Marten's quick append writes now() without a zone: a session in another zone would store wrong times.
+            Timezone = "UTC",
+            MaxAutoPrepare = 60,
+            AutoPrepareMinUsages = 2,
+            ApplicationName = "releasekit",
+        };
+        var builder = new NpgsqlDataSourceBuilder(settings.ConnectionString);
+        builder.UseNodaTime();
+
+        return builder.Build();
+    }
+
+    private static void Configure(StoreOptions options)
+    {
+        options.DatabaseSchemaName = SchemaName;
+        options.UseSystemTextJsonForSerialization(configure: StoredJson.Configure);
+        options.DisableNpgsqlLogging = true;
+
+        options.Events.StreamIdentity = StreamIdentity.AsGuid;
+        options.Events.TenancyStyle = TenancyStyle.Conjoined;
+        options.Events.MetadataConfig.HeadersEnabled = true;
+        options.Policies.AllDocumentsAreMultiTenanted();
+        EventNames.Map(options.Events);
+
+        options.Projections.Add<ReleaseProjection>(ProjectionLifecycle.Inline);
+        options.Projections.Add<SeriesProjection>(ProjectionLifecycle.Inline);
+
+        options.Schema.For<Release>()
+            .Duplicate(release => release.Series)
+            .Duplicate(release => release.Slot!)
+            .Duplicate(release => release.PublishedAt!)
+            .Duplicate(release => release.State)
+            .Duplicate(release => release.ExternalId!);
+        options.Schema.For<Series>().Index(series => series.Slug);
+        options.Schema.For<StagePlan>().Identity(plan => plan.Id);
+        options.Schema.For<StagePlanVersions>().Identity(plan => plan.Id);
+        options.Schema.For<Publisher>().SingleTenanted();
+        options.Schema.For<AccessToken>().SingleTenanted().Duplicate(token => token.Publisher);
+        options.Schema.For<Feed>().SingleTenanted().Duplicate(feed => feed.Publisher);
+        options.Schema.For<ImportRun>().Duplicate(run => run.State);
+
+        options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
+    }
+}

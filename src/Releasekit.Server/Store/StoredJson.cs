@@ -1,0 +1,18 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using NodaTime.Serialization.SystemTextJson;
+
+namespace Releasekit.Server.Store;
+
+/// <summary>How documents and events are written into the database. A contract with what is stored: changed with care.</summary>
+internal static class StoredJson
+{
+    public static void Configure(JsonSerializerOptions options)
+    {
+        options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
+        options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
+        options.IgnoreReadOnlyProperties = true;
+        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
+        options.ConfigureForNodaTime(DateTimeZoneProviders.Tzdb);
+    }
+}
