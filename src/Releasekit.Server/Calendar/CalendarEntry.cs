@@ -2,7 +2,9 @@ namespace Releasekit.Server.Calendar;
 
 /// <summary>What events and to-dos have in common. Optional texts are left out when empty.</summary>
 /// <param name="Uid">Unique and for ever the same; it is the identity that every reader keeps.</param>
-/// <param name="ChangedAt">When what is shown last changed: DTSTAMP and LAST-MODIFIED both, never the time of writing.</param>
+/// <param name="ChangedAt">
+/// When what is shown last changed: both DTSTAMP and LAST-MODIFIED, never the time of writing.
+/// </param>
 internal abstract record CalendarEntry(string Uid, Instant ChangedAt, string Summary)
 {
     /// <summary>From 0, must never fall; readers keep the higher one.</summary>
@@ -23,7 +25,7 @@ internal abstract record CalendarEntry(string Uid, Instant ChangedAt, string Sum
     /// <summary>Empty unless the person asked for them: readers add their own.</summary>
     public IReadOnlyList<CalendarAlarm> Alarms { get; init; } = [];
 
-    /// <summary>The times as they are written, so that each zone they use is described over their whole range.</summary>
+    /// <summary>Gives the times as they are written, so that their zones are described as far as they reach.</summary>
     public abstract void Collect(ZonesUsed zones);
 
     public abstract void Write(ContentLines lines);

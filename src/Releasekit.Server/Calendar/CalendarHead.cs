@@ -1,9 +1,9 @@
 namespace Releasekit.Server.Calendar;
 
 /// <summary>
-/// What a calendar says of itself (RFC 7986, and the older X- names that readers still look for). With nothing set it is
-/// the bare head of a single object, as CalDAV serves it. There is never a METHOD: RFC 4791, 4.1 forbids it in stored
-/// objects, and RFC 5546, 3.2.1 makes PUBLISH require an ORGANIZER, which turns events into invitations.
+/// What a calendar says of itself (RFC 7986, and the older X- names that readers still look for). With nothing set it
+/// is the bare head of a single object, as CalDAV serves it. There is never a METHOD: RFC 4791, 4.1 forbids it in
+/// stored objects, and RFC 5546, 3.2.1 makes PUBLISH require an ORGANIZER, which turns events into invitations.
 /// </summary>
 internal sealed record CalendarHead(string? Name = null)
 {

@@ -1,9 +1,11 @@
 namespace Releasekit.Server.Calendar;
 
-/// <summary>When something starts, ends or is due: a <see cref="CalendarMoment"/> or a <see cref="CalendarDay"/>.</summary>
+/// <summary>
+/// When something starts, ends or is due: a <see cref="CalendarMoment"/> or a <see cref="CalendarDay"/>.
+/// </summary>
 internal abstract record CalendarTime
 {
-    /// <summary>False as well when one is a moment and the other a day: RFC 5545 lets no property compare the two.</summary>
+    /// <summary>False too when one is a moment and the other a day: RFC 5545 wants the same kind of both.</summary>
     public bool IsAfter(CalendarTime other) => (this, other) switch
     {
         // What is written has whole seconds, so that is what must differ.
@@ -14,7 +16,7 @@ internal abstract record CalendarTime
 }
 
 /// <summary>
-/// An instant, shown on the wall clock of <paramref name="Zone"/>; without one, or where the zone is UTC itself, in UTC.
+/// An instant, shown on the wall clock of <paramref name="Zone"/>; without one, or where it is UTC itself, in UTC.
 /// </summary>
 /// <param name="Zone">From the tz database: its id is the TZID.</param>
 internal sealed record CalendarMoment(Instant At, DateTimeZone? Zone = null) : CalendarTime

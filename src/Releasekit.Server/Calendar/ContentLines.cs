@@ -5,14 +5,14 @@ using System.Text;
 namespace Releasekit.Server.Calendar;
 
 /// <summary>
-/// Writes the content lines of RFC 5545, 3.1 as UTF-8: CRLF at the end, folded so that no physical line exceeds 75 octets,
-/// never inside a character. A property is <see cref="Name"/>, any <see cref="Param"/>s, then exactly one value, which
-/// ends the line. Whatever a text contains, it stays inside its value:
-/// <list type="table">
-/// <item><term>CR, LF, CRLF, NEL, U+2028, U+2029</term><description><c>\n</c> in a value, <c>^n</c> in a parameter</description></item>
-/// <item><term>other control characters but the tab; U+FFFE, U+FFFF</term><description>dropped (XML cannot carry them)</description></item>
-/// <item><term>half a surrogate pair</term><description>U+FFFD</description></item>
-/// </list>
+/// Writes the content lines of RFC 5545, 3.1 as UTF-8: CRLF at the end, folded so that no physical line exceeds 75
+/// octets, never inside a character. A property is <see cref="Name"/>, any <see cref="Param"/>s, then exactly one
+/// value, which ends the line. Whatever a text contains, it stays inside its value:
+/// <code>
+/// CR, LF, CRLF, NEL, U+2028, U+2029   \n in a value, ^n in a parameter: some readers split lines at all of them
+/// other controls but the tab          dropped, as are U+FFFE and U+FFFF: XML, so CalDAV, cannot carry them
+/// half a surrogate pair               U+FFFD
+/// </code>
 /// </summary>
 internal sealed class ContentLines(IBufferWriter<byte> output)
 {
@@ -31,7 +31,7 @@ internal sealed class ContentLines(IBufferWriter<byte> output)
         return this;
     }
 
-    /// <summary>Quoted where it holds a colon, semicolon or comma; carets and quotes are encoded as RFC 6868 says.</summary>
+    /// <summary>Quoted where it holds a colon, semicolon or comma; carets and quotes encoded by RFC 6868.</summary>
     public ContentLines Param(string name, string value)
     {
         Put(';');

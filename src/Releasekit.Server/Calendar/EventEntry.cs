@@ -7,8 +7,8 @@ internal sealed record EventEntry(string Uid, Instant ChangedAt, string Summary,
     private static readonly Duration LeastLength = Duration.FromMinutes(15);
 
     /// <summary>
-    /// Exclusive. Readers need an end later than the start and of its kind, so where this is not one (or is null, as for
-    /// a publication, which has no length) a quarter of an hour or one day is written.
+    /// Exclusive. Readers need an end later than the start and of its kind, so where this is not one (or is null, as
+    /// for a publication, which has no length) a quarter of an hour or one day is written.
     /// </summary>
     public CalendarTime? End { get; init; }
 

@@ -3,18 +3,18 @@ namespace Releasekit.Server.Calendar;
 /// <summary>
 /// A VTODO. Readers disagree on what marks a to-do as done, so a completed one carries all three signs and an open
 /// one none of them:
-/// <list type="table">
-/// <item><term>needs action, cancelled</term><description>STATUS alone</description></item>
-/// <item><term>in process</term><description>STATUS, and PERCENT-COMPLETE where it is 1 to 99</description></item>
-/// <item><term>completed</term><description>STATUS, COMPLETED, PERCENT-COMPLETE:100</description></item>
-/// </list>
+/// <code>
+/// needs action, cancelled   STATUS
+/// in process                STATUS, and PERCENT-COMPLETE where it is 1 to 99
+/// completed                 STATUS, COMPLETED, PERCENT-COMPLETE:100
+/// </code>
 /// </summary>
 internal sealed record TodoEntry(string Uid, Instant ChangedAt, string Summary) : CalendarEntry(Uid, ChangedAt, Summary)
 {
-    /// <summary>Better a moment than a day: by the standard a day means its very beginning, by most readers its end.</summary>
+    /// <summary>Better a moment than a day: the standard reads a day as its beginning, people as its end.</summary>
     public CalendarTime? Due { get; init; }
 
-    /// <summary>Left out unless it is before <see cref="Due"/> and of its kind: readers would drop or rewrite it.</summary>
+    /// <summary>Left out unless before <see cref="Due"/> and of its kind: readers would drop or rewrite it.</summary>
     public CalendarTime? Start { get; init; }
 
     public TodoStatus Status { get; init; }

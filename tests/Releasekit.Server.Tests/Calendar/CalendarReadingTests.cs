@@ -34,8 +34,14 @@ public class CalendarReadingTests
             Alarms = [new("alarm-1", Duration.FromMinutes(30), "No. 12 goes out")],
         },
         new("appointment-1", Changed, "Boat hire", Moment(2026, 3, 29, 0)) { End = Moment(2026, 3, 29, 3) },
-        new("appointment-2", Changed, "Call", new CalendarMoment(Instant.FromUtc(2026, 6, 1, 15, 0))) { Status = EventStatus.Cancelled },
-        new("day-off", Changed, "Day off", new CalendarDay(new(2026, 2, 28))) { End = new CalendarDay(new(2026, 3, 2)) },
+        new("appointment-2", Changed, "Call", new CalendarMoment(Instant.FromUtc(2026, 6, 1, 15, 0)))
+        {
+            Status = EventStatus.Cancelled,
+        },
+        new("day-off", Changed, "Day off", new CalendarDay(new(2026, 2, 28)))
+        {
+            End = new CalendarDay(new(2026, 3, 2)),
+        },
         new("one-day", Changed, "", new CalendarDay(new(2026, 12, 31))),
     ];
 
@@ -43,12 +49,20 @@ public class CalendarReadingTests
     [
         new("stage-1", Changed, "Rough cut: No. 12")
         {
-            Due = Moment(2026, 7, 1, 18), Start = Moment(2026, 6, 30, 9), Status = TodoStatus.InProcess, PercentComplete = 40,
-            Priority = 1, RelatedTo = "slot-12", Sequence = 7, Categories = ["Stage"], Alarms = [new("alarm-2", Duration.FromHours(2), "Cut")],
+            Sequence = 7,
+            Due = Moment(2026, 7, 1, 18),
+            Start = Moment(2026, 6, 30, 9),
+            Status = TodoStatus.InProcess,
+            PercentComplete = 40,
+            Priority = 1,
+            RelatedTo = "slot-12",
+            Categories = ["Stage"],
+            Alarms = [new("alarm-2", Duration.FromHours(2), "Cut")],
         },
         new("stage-2", Changed, "Final mix: No. 12")
         {
-            Due = new CalendarMoment(Instant.FromUtc(2026, 3, 3, 18, 0)), Status = TodoStatus.Completed,
+            Due = new CalendarMoment(Instant.FromUtc(2026, 3, 3, 18, 0)),
+            Status = TodoStatus.Completed,
             CompletedAt = Instant.FromUtc(2026, 3, 3, 11, 0),
         },
         new("tax", Changed, "Quarterly tax") { Due = new CalendarDay(new(2026, 4, 15)), Start = Moment(2026, 4, 1, 9) },
@@ -69,8 +83,8 @@ public class CalendarReadingTests
                 calendar.Text("DESCRIPTION")));
         Assert.Equal(
             ("Europe/Lisbon", "teal", Head.Source!.AbsoluteUri, "PT1H", "PT1H", Head.Uid),
-            (calendar.Text("X-WR-TIMEZONE"), calendar.Text("COLOR"), calendar.Text("SOURCE"), calendar.Text("REFRESH-INTERVAL"),
-                calendar.Text("X-PUBLISHED-TTL"), calendar.Text("UID")));
+            (calendar.Text("X-WR-TIMEZONE"), calendar.Text("COLOR"), calendar.Text("SOURCE"),
+                calendar.Text("REFRESH-INTERVAL"), calendar.Text("X-PUBLISHED-TTL"), calendar.Text("UID")));
         Assert.Equal(Changed, calendar.At("LAST-MODIFIED"));
         Assert.Null(calendar.Property("METHOD"));
         Assert.Equal("Europe/Lisbon", Assert.Single(Parsed.Zones).Text("TZID"));
@@ -89,9 +103,8 @@ public class CalendarReadingTests
             Assert.Equal(entry.IsTransparent ? "TRANSPARENT" : "OPAQUE", read.Text("TRANSP"));
         });
         Assert.Equal(
-            [Instant.FromUtc(2026, 3, 5, 7, 15), Instant.FromUtc(2026, 3, 29, 2, 0), Instant.FromUtc(2026, 6, 1, 15, 15)],
-            Parsed.Events.Take(3).Select(read => read.At("DTEND")!.Value));
-        Assert.Equal([new(2026, 3, 2), new(2027, 1, 1)], Parsed.Events.Skip(3).Select(read => read.On("DTEND")!.Value));
+            ["2026-03-05T07:15:00Z", "2026-03-29T02:00:00Z", "2026-06-01T15:15:00Z", "2026-03-02", "2027-01-01"],
+            Parsed.Events.Select(read => read.Text("DTEND")));
         var alarm = Assert.Single(Parsed.Events[0].Children("VALARM"));
         Assert.Equal(("-1800", "DISPLAY", "alarm-1"), (alarm.Text("TRIGGER"), alarm.Text("ACTION"), alarm.Uid));
     }
@@ -139,7 +152,8 @@ public class CalendarReadingTests
     {
         Assert.Equal(
             (entry.Uid, entry.Summary, entry.Description, entry.Sequence, entry.Url?.AbsoluteUri, entry.Color),
-            (read.Uid, read.Text("SUMMARY"), read.Text("DESCRIPTION"), read.Number("SEQUENCE"), read.Text("URL"), read.Text("COLOR")));
+            (read.Uid, read.Text("SUMMARY"), read.Text("DESCRIPTION"), read.Number("SEQUENCE"), read.Text("URL"),
+                read.Text("COLOR")));
         Assert.Equal(
             (entry.ChangedAt, entry.ChangedAt, entry.CreatedAt),
             (read.At("DTSTAMP"), read.At("LAST-MODIFIED"), read.At("CREATED")));

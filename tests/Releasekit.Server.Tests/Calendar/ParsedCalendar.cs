@@ -30,7 +30,8 @@ internal sealed record ParsedCalendar(
             var instantsPath = Path.Combine(folder.FullName, "instants.json");
             File.WriteAllBytes(calendarPath, calendar);
             File.WriteAllText(instantsPath, JsonSerializer.Serialize(instants.Select(at => at.ToUnixTimeSeconds())));
-            var json = Run(Path.Combine(AppContext.BaseDirectory, "Calendar", "read_calendar.py"), calendarPath, instantsPath);
+            var script = Path.Combine(AppContext.BaseDirectory, "Calendar", "read_calendar.py");
+            var json = Run(script, calendarPath, instantsPath);
             return JsonSerializer.Deserialize<ParsedCalendar>(json, JsonSerializerOptions.Web)!;
         }
         finally

@@ -9,8 +9,10 @@ public class TimeZoneComponentTests
     private static readonly Instant Until = Instant.FromUtc(2030, 12, 31, 23, 0);
 
     public static TheoryData<string> Zones =>
-        ["Africa/Casablanca", "Europe/Lisbon", "America/New_York", "Australia/Lord_Howe", "Asia/Kolkata", "Europe/Dublin",
-            "Asia/Kathmandu", "America/Caracas", "Pacific/Apia", "Antarctica/Troll", "Africa/Monrovia"];
+    [
+        "Africa/Casablanca", "Europe/Lisbon", "America/New_York", "Australia/Lord_Howe", "Asia/Kolkata",
+        "Europe/Dublin", "Asia/Kathmandu", "America/Caracas", "Pacific/Apia", "Antarctica/Troll", "Africa/Monrovia",
+    ];
 
     [Theory]
     [MemberData(nameof(Zones))]
@@ -34,7 +36,9 @@ public class TimeZoneComponentTests
         var parsed = ParsedCalendar.Read(CalendarWriter.Write(new(), [.. instants.Select(at => At(zone, at))]));
 
         Assert.Equal(instants, parsed.Events.Select(entry => entry.At("DTSTART")!.Value));
-        Assert.Equal(instants.Select(at => at + Duration.FromMinutes(15)), parsed.Events.Select(entry => entry.At("DTEND")!.Value));
+        Assert.Equal(
+            instants.Select(at => at + Duration.FromMinutes(15)),
+            parsed.Events.Select(entry => entry.At("DTEND")!.Value));
     }
 
     [Fact]
@@ -57,7 +61,8 @@ public class TimeZoneComponentTests
     {
         var lisbon = DateTimeZoneProviders.Tzdb["Europe/Lisbon"];
 
-        var text = Written(At(lisbon, Instant.FromUtc(2026, 1, 8, 7, 0)), At(lisbon, Instant.FromUtc(2027, 7, 1, 6, 0)));
+        var text = Written(
+            At(lisbon, Instant.FromUtc(2026, 1, 8, 7, 0)), At(lisbon, Instant.FromUtc(2027, 7, 1, 6, 0)));
 
         Assert.Contains(
             """
@@ -135,12 +140,12 @@ public class TimeZoneComponentTests
     private static EventEntry At(DateTimeZone zone, Instant at) =>
         new($"{at.ToUnixTimeSeconds()}@example.com", From, "No. 12", new CalendarMoment(at, zone));
 
-    /// <summary>Each hour, and the last second before and the first of each change, three days to either side.</summary>
+    /// <summary>Three days to either side of each change: every hour, and the last second before it.</summary>
     private static IEnumerable<Instant> Around(DateTimeZone zone) =>
         from interval in zone.GetZoneIntervals(From, Until)
         where interval.HasStart && interval.Start > From
-        from after in Enumerable.Range(-72, 145).Select(hour => Duration.FromHours(hour)).Append(-Duration.FromSeconds(1))
-        let at = interval.Start + after
+        from seconds in Enumerable.Range(-72, 145).Select(hour => hour * 3600L).Append(-1)
+        let at = interval.Start + Duration.FromSeconds(seconds)
         where at >= From && at <= Until
         select at;
 
