@@ -9,7 +9,7 @@ namespace Releasekit.Server.Calendar;
 /// octets, never inside a character. A property is <see cref="Name"/>, any <see cref="Param"/>s, then exactly one
 /// value, which ends the line. Whatever a text contains, it stays inside its value:
 /// <code>
-/// CR, LF, CRLF, NEL, U+2028, U+2029   \n in a value, ^n in a parameter: some readers split lines at all of them
+/// CR, LF, CRLF, NEL, U+2028, U+2029   \n in a value, ^n in a parameter: Unicode ends a line at each
 /// other controls but the tab          dropped, as are U+FFFE and U+FFFF: XML, so CalDAV, cannot carry them
 /// half a surrogate pair               U+FFFD
 /// </code>
@@ -149,7 +149,7 @@ internal sealed class ContentLines(IBufferWriter<byte> output)
         _length += rune.EncodeToUtf8(_line.AsSpan(_length));
     }
 
-    // Folding between the two would be legal, but readers that unescape line by line exist.
+    // Folding between the two would be legal; keeping them together asks less of a reader.
     private void PutPair(char first, char second)
     {
         FoldUnlessFits(2);

@@ -5,8 +5,8 @@ namespace Releasekit.Server.Calendar;
 /// <summary>
 /// A VTIMEZONE that is right from the first to the last instant a calendar uses, both included; before and after
 /// it claims nothing. Changes alike in name and offsets share one observance, the later ones as RDATE. There
-/// is no RRULE: a zone's rule may end any year (Africa/Casablanca has none), and widespread readers take the UTC time
-/// of UNTIL for a wall time and lose the last change.
+/// is no RRULE: a zone's rule may end any year (Africa/Casablanca has none), and a reader exists (python3-icalendar 4)
+/// that takes the UTC time of UNTIL for a wall time, and so may lose the last change.
 /// </summary>
 internal static class TimeZoneComponent
 {
@@ -54,7 +54,7 @@ internal static class TimeZoneComponent
         }
     }
 
-    // A description that knows summer time only is legal, but readers exist that refuse it.
+    // A description that knows summer time only is legal, but python3-icalendar 4 refuses it.
     private static Instant FirstNeeded(DateTimeZone zone, Instant earliest, Instant floor)
     {
         var first = zone.GetZoneInterval(earliest);
