@@ -11,6 +11,7 @@ using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
+using Weasel.Core;
 
 namespace Releasekit.Server.Store;
 
@@ -53,7 +54,7 @@ internal static class StoreSetup
     private static void Configure(StoreOptions options)
     {
         options.DatabaseSchemaName = SchemaName;
-        options.UseSystemTextJsonForSerialization(configure: StoredJson.Configure);
+        options.UseSystemTextJsonForSerialization(EnumStorage.AsString, Casing.CamelCase, StoredJson.Configure);
         options.DisableNpgsqlLogging = true;
 
         options.Events.StreamIdentity = StreamIdentity.AsGuid;

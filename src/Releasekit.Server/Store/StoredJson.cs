@@ -9,10 +9,8 @@ internal static class StoredJson
 {
     public static void Configure(JsonSerializerOptions options)
     {
-        options.PropertyNamingPolicy = JsonNamingPolicy.CamelCase;
         options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;
         options.IgnoreReadOnlyProperties = true;
-        options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.CamelCase));
         options.ConfigureForNodaTime(DateTimeZoneProviders.Tzdb);
     }
 }

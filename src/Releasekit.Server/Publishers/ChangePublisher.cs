@@ -1,0 +1,62 @@
+using Marten;
+using Releasekit.Domain.Publishers;
+using Releasekit.Server.Access;
+using Releasekit.Server.Http;
+
+namespace Releasekit.Server.Publishers;
+
+/// <summary>PATCH /v1/publisher: changes name, zone, working week or days off.</summary>
+internal static class ChangePublisher
+{
+    public static void Map(IEndpointRouteBuilder publisher) => publisher
+        .MapPatch("/", Handle)
+        .WithName("changePublisher")
+        .WithSummary("Change the publisher")
+        .WithDescription("A JSON Merge Patch; lists are replaced whole.")
+        .Answers(200, 404, 412, 422, 428)
+        .Needs(Scope.Admin);
+
+    private static async Task<Answer<PublisherBody>> Handle(
+        MergePatch<PublisherValues> patch, Caller caller, HttpRequest request, IDocumentStore store, CancellationToken cancel)
+    {
+        await using var session = await store.LightweightSerializableSessionAsync(cancel);
+
+        if (await session.LoadAsync<Publisher>(caller.Publisher, cancel) is not { } publisher)
+        {
+            return Problems.NotFound("publisher");
+        }
+
+        if (ETags.CheckIfMatch(request, PublisherBody.Of(publisher)) is { } stale)
+        {
+            return stale;
+        }
+
+        var changed = patch.ApplyTo(PublisherValues.Of(publisher)).ApplyTo(publisher);
+
+        if (PublisherRules.Check(changed) is { } refusal)
+        {
+            return Problems.Of(refusal);
+        }
+
+        session.Store(changed);
+        await session.SaveChangesAsync(cancel);
+
+        return PublisherBody.Of(changed);
+    }
+}
+
+/// <summary>What of a publisher can be changed.</summary>
+internal sealed record PublisherValues(
+    string Name, string Zone, IReadOnlyList<WorkingHoursBody>? WorkingWeek = null, IReadOnlyList<LocalDate>? DaysOff = null)
+{
+    public static PublisherValues Of(Publisher publisher) => new(
+        publisher.Name, publisher.Zone, [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)], publisher.DaysOff);
+
+    public Publisher ApplyTo(Publisher publisher) => publisher with
+    {
+        Name = Name,
+        Zone = Zone,
+        WorkingWeek = WorkingWeek is null ? Publisher.UsualWeek : [.. WorkingWeek.Select(hours => hours.ToHours())],
+        DaysOff = [.. (DaysOff ?? []).Distinct().Order()],
+    };
+}

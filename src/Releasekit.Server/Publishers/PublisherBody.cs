@@ -1,0 +1,41 @@
+using Releasekit.Domain.Publishers;
+using Releasekit.Server.Http;
+
+namespace Releasekit.Server.Publishers;
+
+/// <param name="Zone">IANA zone id.</param>
+/// <param name="WorkingWeek">When work can be done, by day, local time.</param>
+/// <param name="DaysOff">Local dates without work.</param>
+internal sealed record PublisherBody(
+    string Id, string Name, string Zone, IReadOnlyList<WorkingHoursBody> WorkingWeek, IReadOnlyList<LocalDate> DaysOff, Instant OpenedAt)
+    : ITagged
+{
+    public static PublisherBody Of(Publisher publisher) => new(
+        publisher.Id,
+        publisher.Name,
+        publisher.Zone,
+        [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)],
+        publisher.DaysOff,
+        publisher.OpenedAt);
+}
+
+/// <param name="From">Included.</param>
+/// <param name="To">Excluded; the same day.</param>
+internal sealed record WorkingHoursBody(Weekday Day, LocalTime From, LocalTime To)
+{
+    public static WorkingHoursBody Of(WorkingHours hours) => new((Weekday)(int)hours.Day, hours.From, hours.To);
+
+    public WorkingHours ToHours() => new((IsoDayOfWeek)(int)Day, From, To);
+}
+
+/// <summary>Days as ISO 8601 counts them.</summary>
+internal enum Weekday
+{
+    Monday = 1,
+    Tuesday,
+    Wednesday,
+    Thursday,
+    Friday,
+    Saturday,
+    Sunday,
+}

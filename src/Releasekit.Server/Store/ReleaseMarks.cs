@@ -1,0 +1,45 @@
+using Marten;
+using Npgsql;
+using Releasekit.Domain.Schedule;
+
+namespace Releasekit.Server.Store;
+
+/// <summary>Reads of a series' releases just what its judgement needs, without their documents.</summary>
+internal static class ReleaseMarks
+{
+    private const string Sql = """
+        select id, slot, published_at from releasekit.mt_doc_release
+        where tenant_id = $1 and series = $2 and state <> 'Dropped'
+        """;
+
+    public static async Task<IReadOnlyCollection<ReleaseMark>> Of(IQuerySession session, string series, CancellationToken cancel)
+    {
+        await using var command = new NpgsqlCommand(Sql);
+        command.Parameters.Add(new NpgsqlParameter { Value = session.TenantId });
+        command.Parameters.Add(new NpgsqlParameter { Value = series });
+        await using var rows = await session.ExecuteReaderAsync(command, cancel);
+        var marks = new List<ReleaseMark>();
+
+        while (await rows.ReadAsync(cancel))
+        {
+            marks.Add(new(
+                rows.GetGuid(0),
+                await rows.IsDBNullAsync(1, cancel) ? null : rows.GetFieldValue<LocalDate>(1),
+                await rows.IsDBNullAsync(2, cancel) ? null : rows.GetFieldValue<Instant>(2)));
+        }
+
+        return marks;
+    }
+
+    /// <summary>The release that holds a slot; null when nobody does.</summary>
+    public static async Task<Guid?> HolderOf(IQuerySession session, string series, LocalDate slot, CancellationToken cancel)
+    {
+        await using var command = new NpgsqlCommand($"{Sql} and slot = $3");
+        command.Parameters.Add(new NpgsqlParameter { Value = session.TenantId });
+        command.Parameters.Add(new NpgsqlParameter { Value = series });
+        command.Parameters.Add(new NpgsqlParameter { Value = slot });
+        await using var rows = await session.ExecuteReaderAsync(command, cancel);
+
+        return await rows.ReadAsync(cancel) ? rows.GetGuid(0) : null;
+    }
+}
