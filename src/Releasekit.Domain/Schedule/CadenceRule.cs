@@ -7,8 +7,8 @@ namespace Releasekit.Domain.Schedule;
 
 /// <summary>
 /// The dates a series promises: an RFC 5545 recurrence rule from a start date. Dates only: the time of day and the zone
-/// are the cadence's own, and <see cref="LocalTimes"/> joins them. The first slot is the first date on or after the start
-/// that matches the rule; a start that does not match is no slot, and COUNT does not count it. The dates end with the
+/// are the cadence's own, and <see cref="LocalTimes"/> joins them. The first slot is the first date on or after the
+/// start that matches the rule; a start that does not match is no slot, and COUNT does not count it. The dates end with the
 /// rule, with the year 2199, or after 20,000 of them, whichever comes first.
 /// </summary>
 public sealed class CadenceRule
@@ -45,10 +45,10 @@ public sealed class CadenceRule
 
     /// <summary>
     /// Reads a rule. Null and a refusal when it is none (<c>cadence.rule_invalid</c>), has several slots a day
-    /// (<c>cadence.rule_too_frequent</c>), yields no date within 30 years (<c>cadence.rule_empty</c>), or when the start
-    /// lies outside 1900 to 2199 (<c>cadence.start_out_of_range</c>).
+    /// (<c>cadence.rule_too_frequent</c>), yields no date within 30 years (<c>cadence.rule_empty</c>), or when the
+    /// start lies outside 1900 to 2199 (<c>cadence.start_out_of_range</c>).
     /// </summary>
-    /// <param name="rrule">RFC 5545 section 3.3.10, without the leading <c>RRULE:</c>, e.g. FREQ=WEEKLY;BYDAY=TH.</param>
+    /// <param name="rrule">RFC 5545 section 3.3.10, without a leading <c>RRULE:</c>: FREQ=WEEKLY;BYDAY=TH.</param>
     /// <param name="start">The local date the rule counts from.</param>
     public static CadenceRule? TryParse(string rrule, LocalDate start, out Refusal? refusal)
     {
@@ -72,13 +72,13 @@ public sealed class CadenceRule
         return rule;
     }
 
-    /// <summary>The slots' dates from <paramref name="from"/>, included, to <paramref name="to"/>, excluded, ascending.</summary>
+    /// <summary>The slots' dates, ascending; <paramref name="from"/> included, <paramref name="to"/> excluded.</summary>
     public IReadOnlyList<LocalDate> Between(LocalDate from, LocalDate to) => _dates.Between(from, to);
 
     /// <summary>Whether the rule has a slot on <paramref name="date"/>.</summary>
     public bool Contains(LocalDate date) => _dates.Contains(date);
 
-    /// <summary>The first slot strictly later than <paramref name="date"/>; null when the rule has ended by then.</summary>
+    /// <summary>The first slot strictly later than <paramref name="date"/>; null when the rule has ended.</summary>
     public LocalDate? After(LocalDate date) => _dates.After(date);
 
     /// <summary>The last slot strictly earlier than <paramref name="date"/>; null when there is none yet.</summary>
@@ -102,15 +102,17 @@ public sealed class CadenceRule
         return rule._dates.First(1) is [var first] && first <= start.PlusYears(YearsToFirstDate)
             ? (rule, null)
             : (null, Refusal.NotAcceptable("cadence.rule_empty",
-                $"The cadence's rule names no date within {YearsToFirstDate} years of its start (30 February, say, or an "
-                + $"UNTIL before the first slot); a rule with at least one date is accepted. {RuleText.Example}",
+                $"The cadence's rule names no date within {YearsToFirstDate} years of its start (30 February, say, or "
+                + $"an UNTIL before the first slot); a rule with at least one date is accepted. {RuleText.Example}",
                 RuleText.Member));
     }
 
     private int? ShortestGap()
     {
         var dates = _dates.First(GapSample);
-        return dates.Count < 2 ? null : dates.Zip(dates.Skip(1), (one, next) => NodaTime.Period.DaysBetween(one, next)).Min();
+        return dates.Count < 2
+            ? null
+            : dates.Zip(dates.Skip(1), (one, next) => NodaTime.Period.DaysBetween(one, next)).Min();
     }
 
     // COUNT and UNTIL are applied here, on dates, so that no zone or time of day can shift them.

@@ -4,7 +4,7 @@ namespace Releasekit.Domain.Schedule;
 /// The dates of a rule, remembered as far as anybody has asked. Ascending, each once; safe to ask from several threads.
 /// Asking again costs a binary search.
 /// </summary>
-/// <param name="source">The dates, ascending, each once; read once, lazily, and never past <paramref name="most"/>.</param>
+/// <param name="source">Ascending, each date once; read once, lazily, and never past <paramref name="most"/>.</param>
 /// <param name="most">How many dates are remembered at most; the sequence ends there.</param>
 internal sealed class DateSequence(IEnumerable<LocalDate> source, int most)
 {

@@ -6,7 +6,7 @@ namespace Releasekit.Domain.Schedule;
 /// <item><term>BYDAY</term><description>MO to SU; numbered (2TU, -1FR) only MONTHLY or YEARLY, never beside
 /// BYWEEKNO.</description></item>
 /// <item><term>BYMONTHDAY</term><description>1 to 31 or -1 to -31; not WEEKLY.</description></item>
-/// <item><term>BYYEARDAY, BYWEEKNO</term><description>1 to 366, 1 to 53, or counted back; only YEARLY.</description></item>
+/// <item><term>BYYEARDAY, BYWEEKNO</term><description>1 to 366, 1 to 53, or back; only YEARLY.</description></item>
 /// <item><term>BYMONTH</term><description>1 to 12.</description></item>
 /// <item><term>BYSETPOS</term><description>1 to 366 or counted back; only beside another BY part.</description></item>
 /// <item><term>WKST</term><description>One day, MO to SU.</description></item>
@@ -37,7 +37,8 @@ internal static class RuleLists
                 "FREQ" or "INTERVAL" or "COUNT" or "UNTIL" => null,
                 "WKST" => Days.Contains(value) ? null : $"WKST={Shortened(value)} is not a day from MO to SU.",
                 "BYDAY" => FaultOfList(name, value) ?? FaultOfDays(value, parts),
-                _ when Numbered.ContainsKey(name) => FaultOfList(name, value) ?? FaultOfNumbers(name, value, parts["FREQ"]),
+                _ when Numbered.ContainsKey(name) =>
+                    FaultOfList(name, value) ?? FaultOfNumbers(name, value, parts["FREQ"]),
                 _ => $"{Shortened(name)} is no part of a recurrence rule; known are FREQ, INTERVAL, COUNT, UNTIL, "
                     + "BYDAY, BYMONTHDAY, BYYEARDAY, BYWEEKNO, BYMONTH, BYSETPOS and WKST.",
             };
@@ -52,7 +53,8 @@ internal static class RuleLists
             : null;
     }
 
-    private static bool IsOtherList(string name) => name == "BYDAY" || (name != "BYSETPOS" && Numbered.ContainsKey(name));
+    private static bool IsOtherList(string name) =>
+        name == "BYDAY" || (name != "BYSETPOS" && Numbered.ContainsKey(name));
 
     private static string Shortened(string text) => RuleText.Shortened(text);
 
@@ -80,7 +82,7 @@ internal static class RuleLists
 
             if (number is not null && !mayNumber)
             {
-                return $"\"{entry}\" in BYDAY is numbered, which only MONTHLY and YEARLY rules without BYWEEKNO may be; "
+                return $"\"{entry}\" in BYDAY is numbered, which only MONTHLY and YEARLY rules without BYWEEKNO may; "
                     + $"write {entry[^2..]}, or FREQ=MONTHLY.";
             }
         }

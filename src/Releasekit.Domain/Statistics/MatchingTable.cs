@@ -27,8 +27,8 @@ internal sealed record MatchingRow(int First, int PassFrom, MatchingStep[] Steps
 }
 
 /// <summary>
-/// The worth of the best matching of the slots seen so far (from the last one forwards) with the publications from j on,
-/// for every j. Below <c>_flat</c> all worths are that at <c>_flat</c>, and are not written out.
+/// The worth of the best matching of the slots seen so far (from the last one forwards) with the publications from j
+/// on, for every j. Below <c>_flat</c> all worths are that at <c>_flat</c>, and are not written out.
 /// </summary>
 internal sealed class MatchingTable(int publications)
 {

@@ -1,6 +1,6 @@
 namespace Releasekit.Domain.Statistics;
 
-/// <summary>The middle value; of an even number of values, the mean of the two in the middle (R's <c>median</c>).</summary>
+/// <summary>The middle value; of an even number of values, the mean of the middle two (R's <c>median</c>).</summary>
 internal static class Median
 {
     /// <summary>The median; null when there are no values. Changes the order of <paramref name="values"/>.</summary>

@@ -2,7 +2,7 @@ namespace Releasekit.Domain.Statistics;
 
 /// <summary>
 /// A share of n with its 95 % Wilson score interval:
-/// <c>(k + z²/2 ± z·sqrt(k(n-k)/n + z²/4)) / (n + z²)</c>, z = 1.959963984540054 (Wilson 1927; Newcombe 1998, method 3).
+/// <c>(k + z²/2 ± z·sqrt(k(n-k)/n + z²/4)) / (n + z²)</c>, z = 1.959963984540054 (Newcombe 1998, method 3).
 /// It treats the n as independent; streaky records make it too narrow.
 /// </summary>
 /// <param name="Value">k / n, 0 to 1; null when n is 0.</param>
