@@ -8,8 +8,8 @@ namespace Releasekit.Domain.Schedule;
 /// <summary>
 /// The dates a series promises: an RFC 5545 recurrence rule from a start date. Dates only: the time of day and the zone
 /// are the cadence's own, and <see cref="LocalTimes"/> joins them. The first slot is the first date on or after the
-/// start that matches the rule; a start that does not match is no slot, and COUNT does not count it. The dates end with the
-/// rule, with the year 2199, or after 20,000 of them, whichever comes first.
+/// start that matches the rule; a start that does not match is no slot, and COUNT does not count it. The dates end with
+/// the rule, with the year 2199, or after 20,000 of them, whichever comes first.
 /// </summary>
 public sealed class CadenceRule
 {
@@ -72,7 +72,7 @@ public sealed class CadenceRule
         return rule;
     }
 
-    /// <summary>The slots' dates, ascending; <paramref name="from"/> included, <paramref name="to"/> excluded.</summary>
+    /// <summary>The slots, ascending; <paramref name="from"/> included, <paramref name="to"/> excluded.</summary>
     public IReadOnlyList<LocalDate> Between(LocalDate from, LocalDate to) => _dates.Between(from, to);
 
     /// <summary>Whether the rule has a slot on <paramref name="date"/>.</summary>

@@ -16,6 +16,6 @@ public static class LocalTimes
     public static Instant ToInstant(LocalDateTime local, DateTimeZone zone) =>
         local.InZone(zone, Rfc5545).ToInstant();
 
-    /// <summary>The zone of an IANA id (<c>Europe/Lisbon</c>; upper and lower case matter); null when unknown.</summary>
+    /// <summary>The zone of an IANA id (<c>Europe/Lisbon</c>; case matters); null when unknown.</summary>
     public static DateTimeZone? FindZone(string id) => DateTimeZoneProviders.Tzdb.GetZoneOrNull(id);
 }

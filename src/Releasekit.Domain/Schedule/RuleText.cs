@@ -8,7 +8,7 @@ namespace Releasekit.Domain.Schedule;
 /// <list type="table">
 /// <item><term>FREQ</term><description>DAILY, WEEKLY, MONTHLY or YEARLY; nothing within the day.</description></item>
 /// <item><term>INTERVAL, COUNT</term><description>1 to 1000.</description></item>
-/// <item><term>UNTIL</term><description>A date, or a date-time whose date counts; not beside COUNT.</description></item>
+/// <item><term>UNTIL</term><description>A date, or a date-time read as its date; not with COUNT.</description></item>
 /// <item><term>BY…</term><description>Lists as <see cref="RuleLists"/> allows, 60 entries at most.</description></item>
 /// </list>
 /// At most 512 characters; upper and lower case are the same; parts in any order, each once.
@@ -64,7 +64,7 @@ internal sealed record RuleText(string Frequency, int? Count, LocalDate? Until, 
         { Length: > LongestRule } =>
             Invalid($"The cadence's rule has {rrule.Length} characters; at most {LongestRule} are read."),
         _ when rrule.Any(letter => letter is < ' ' or > '~') =>
-            Invalid("The cadence's rule holds a control character or one beyond ASCII; write letters, digits and =;,+-."),
+            Invalid("The cadence's rule holds a character that is not plain ASCII; write letters, digits and =;,+-."),
         _ when rrule.StartsWith("RRULE:", StringComparison.OrdinalIgnoreCase) =>
             Invalid("The cadence's rule is written without the leading RRULE: of a calendar file; leave that out."),
         _ => null,

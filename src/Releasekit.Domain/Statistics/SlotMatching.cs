@@ -11,13 +11,13 @@ public readonly record struct SlotPairing(int Slot, int Publication);
 
 /// <summary>
 /// Which publication was meant for which slot, where nobody said so. Of all one-to-one matchings that keep both in
-/// order, the one with (1) the most pairs, (2) the least sum of |p - s|, (3) the earliest slots: the least sum of the slots'
+/// order, the one with (1) the most pairs, (2) the least sum of |p - s|, (3) the earliest slots: the least sum of their
 /// indices, then the earlier publication. Exact: durations are added as whole ticks of 100 ns.
 /// </summary>
 /// <remarks>
 /// Keeping the order loses nothing while windows do not overtake each other, as |p - s| is convex. It is an alignment
-/// of two sequences, from the end to the front; as a slot can only take the few publications in its windows, each row of
-/// the table is filled there alone: time and room are the number of eligible pairs, not slots times publications.
+/// of two sequences, from the end to the front; as a slot can only take the few publications in its windows, each row
+/// of the table is filled there alone: time and room are the number of eligible pairs, not slots times publications.
 /// </remarks>
 public static class SlotMatching
 {

@@ -1,6 +1,6 @@
 namespace Releasekit.Domain.Statistics;
 
-/// <summary>What has become of a slot: open or held before its time, excused at any time, else from its time on.</summary>
+/// <summary>What became of a slot: open or held before its time, excused at any time, the rest after it.</summary>
 public enum SlotStatus
 {
     /// <summary>Its time is to come, and nobody holds it.</summary>
