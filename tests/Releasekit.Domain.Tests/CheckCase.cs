@@ -22,6 +22,9 @@ public sealed class CheckCase
 
     public double Tolerance => _case.GetProperty("tolerance").GetDouble();
 
+    /// <summary>The values as the source prints them; null when it prints none.</summary>
+    public JsonElement? Published => _case.TryGetProperty("published", out var published) ? published : null;
+
     public string History => _case.GetProperty("file").GetString()!;
 
     /// <summary>Rows for a theory: the id, and the source to be seen beside it.</summary>
