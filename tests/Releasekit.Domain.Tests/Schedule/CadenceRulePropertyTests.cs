@@ -37,7 +37,8 @@ public sealed class CadenceRulePropertyTests
             {
                 var rule = CadenceRule.TryParse(rrule, Origin, out _)!;
                 Assert.Equal(rule.Between(date.PlusDays(1), date.PlusDays(99))[0], rule.After(date));
-                Assert.Equal(rule.Between(Origin, date).Select(slot => (LocalDate?)slot).LastOrDefault(), rule.Before(date));
+                Assert.Equal(
+                    rule.Between(Origin, date).Select(slot => (LocalDate?)slot).LastOrDefault(), rule.Before(date));
                 Assert.Equal(rule.Between(date, date.PlusDays(1)).Count == 1, rule.Contains(date));
             }, iter: 500);
 

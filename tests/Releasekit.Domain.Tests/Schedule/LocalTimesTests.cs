@@ -20,8 +20,11 @@ public sealed class LocalTimesTests
         var zone = LocalTimes.FindZone(check.Inputs.Text("tz"))!;
         if (id == "a.dst.week_hours")
         {
-            Assert.Equal(check.Expected.Numbers("hours_spring"), HoursBetween(check.Inputs.Strings("weekly_local"), zone));
-            Assert.Equal(check.Expected.Numbers("hours_autumn"), HoursBetween(check.Inputs.Strings("autumn"), zone));
+            var (spring, autumn) = (check.Inputs.Strings("weekly_local"), check.Inputs.Strings("autumn"));
+            Assert.Equal(check.Expected.Numbers("hours_spring"), HoursBetween(spring, zone));
+            Assert.Equal(check.Expected.Numbers("hours_autumn"), HoursBetween(autumn, zone));
+            Assert.Equal(check.Expected.Numbers("local_date_gaps"), DaysBetween(spring));
+            Assert.Equal(check.Expected.Numbers("local_date_gaps"), DaysBetween(autumn));
             return;
         }
 
@@ -43,6 +46,12 @@ public sealed class LocalTimesTests
 
     private static Instant ToInstant(string local, DateTimeZone zone) =>
         LocalTimes.ToInstant(Minutes.Parse(local).Value, zone);
+
+    private static double[] DaysBetween(string[] locals)
+    {
+        LocalDate[] dates = [.. locals.Select(local => Minutes.Parse(local).Value.Date)];
+        return [.. dates.Zip(dates.Skip(1), (one, next) => (double)Period.DaysBetween(one, next))];
+    }
 
     private static double[] HoursBetween(string[] locals, DateTimeZone zone)
     {

@@ -24,7 +24,8 @@ public sealed class MatchingCaseTests
             (Count(check, "on_time"), Count(check, "late"), Count(check, "missed"), Count(check, "overdue")),
             (figures.OnTime, figures.Late, figures.Missed, figures.Overdue));
         Assert.Equal(
-            (Count(check, "extra"), Count(check, "due"), Count(check, "current_streak"), Count(check, "longest_streak")),
+            (Count(check, "extra"), Count(check, "due"),
+                Count(check, "current_streak"), Count(check, "longest_streak")),
             (figures.Extra, figures.Due, figures.CurrentStreak, figures.LongestStreak));
         check.AssertNear(check.Expected.GetProperty("on_time_rate"), figures.OnTimeRate.Value);
         check.AssertNear(check.Expected.GetProperty("wilson95")[0], figures.OnTimeRate.Low);

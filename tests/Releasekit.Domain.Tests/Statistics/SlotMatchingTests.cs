@@ -15,7 +15,7 @@ public sealed class SlotMatchingTests
         Gen.Select(GenTimes, GenTimes, Gen.Select(Gen.Int[0, 6], Gen.Int[0, 8]).Array[6])
             .Sample((slotTimes, times, windows) =>
             {
-                MatchableSlot[] slots = [.. slotTimes.Zip(windows, (at, window) => Slot(at, window.Item1, window.Item2))];
+                MatchableSlot[] slots = [.. slotTimes.Zip(windows, (at, days) => Slot(at, days.Item1, days.Item2))];
                 Instant[] publications = [.. times.Select(At)];
 
                 var best = Every(slots, publications, 0, 0).Max(pairs => Worth(pairs, slots, publications));
@@ -66,15 +66,20 @@ public sealed class SlotMatchingTests
     public void Sixty_years_of_weeks_are_matched_in_no_time()
     {
         MatchableSlot[] slots = [.. Enumerable.Range(0, 3000).Select(week => Slot(week * 7, 3, 6))];
-        Instant[] publications = [.. Enumerable.Range(0, 3000).Select(week => At(week * 7) + Duration.FromHours(week % 90))];
-        SlotMatching.Match(slots, publications);
+        Instant[] publications =
+        [
+            .. Enumerable.Range(0, 3000).Select(week => At(week * 7) + Duration.FromHours(week % 90)),
+        ];
 
-        var watch = Stopwatch.StartNew();
-        var pairs = SlotMatching.Match(slots, publications);
+        // The best of several runs: what the algorithm takes, not what the machine does meanwhile.
+        var quickest = Enumerable.Range(0, 8).Min(_ =>
+        {
+            var watch = Stopwatch.StartNew();
+            Assert.Equal(3000, SlotMatching.Match(slots, publications).Count);
+            return watch.Elapsed.TotalMilliseconds;
+        });
 
-        Assert.Equal(3000, pairs.Count);
-        // A few milliseconds; the bound leaves room for a busy machine and still fails a full table.
-        Assert.InRange(watch.ElapsedMilliseconds, 0, 100);
+        Assert.InRange(quickest, 0, 50);
     }
 
     private static Instant At(int day) => Origin + Duration.FromDays(day);
@@ -85,7 +90,8 @@ public sealed class SlotMatchingTests
     private static (int, long, int) Worth(
         IReadOnlyList<SlotPairing> pairs, MatchableSlot[] slots, Instant[] publications) =>
         (pairs.Count,
-            -pairs.Sum(pair => Math.Abs((publications[pair.Publication] - slots[pair.Slot].PromisedAt).BclCompatibleTicks)),
+            -pairs.Sum(pair => Math.Abs(
+                (publications[pair.Publication] - slots[pair.Slot].PromisedAt).BclCompatibleTicks)),
             -pairs.Sum(pair => pair.Slot));
 
     private static bool AreEligible(MatchableSlot slot, Instant at) =>
