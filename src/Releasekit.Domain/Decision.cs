@@ -37,7 +37,7 @@ public static class Decision
 /// <param name="Code">Stable and dotted, e.g. <c>stage.unknown</c>; the tail of the problem's <c>type</c>.</param>
 /// <param name="Reason">A sentence for a person: what is refused, and what would be accepted.</param>
 /// <param name="Kind">Whether the thing is in a state that forbids it, or the request itself is not acceptable.</param>
-/// <param name="Member">The member at fault, a JSON pointer (<c>/at</c>); null when it is none in particular.</param>
+/// <param name="Member">The member at fault, a JSON pointer such as <c>/at</c>; null when it is none in particular.</param>
 public sealed record Refusal(string Code, string Reason, RefusalKind Kind = RefusalKind.Conflict, string? Member = null)
 {
     /// <summary>A refusal of what was asked, whatever the state: told as 422.</summary>
