@@ -10,16 +10,16 @@ public sealed record Stage(
     internal StageMark Mark => MarkAfter(Transitions.Count);
 
     /// <summary>Whether nothing is left to do: completed or skipped.</summary>
-    internal bool IsDone => Mark is StageMark.Completed or StageMark.Skipped;
+    public bool IsDone => Mark is StageMark.Completed or StageMark.Skipped;
 
     /// <summary>When the work in progress, or the work that was completed, began; null when unknown or not begun.</summary>
-    internal Instant? StartedAt => SinceReopened(TransitionKind.Started)?.At;
+    public Instant? StartedAt => SinceReopened(TransitionKind.Started)?.At;
 
     /// <summary>When it was completed, UTC; null while it is not.</summary>
-    internal Instant? CompletedAt => Mark is StageMark.Completed ? SinceReopened(TransitionKind.Completed)?.At : null;
+    public Instant? CompletedAt => Mark is StageMark.Completed ? SinceReopened(TransitionKind.Completed)?.At : null;
 
     /// <summary>The transition that brought the present mark; null while nothing was done.</summary>
-    internal StageTransition? Latest => Transitions.Count == 0 ? null : Transitions[^1];
+    public StageTransition? Latest => Transitions.Count == 0 ? null : Transitions[^1];
 
     private StageMark MarkAfter(int count) => count == 0 ? StageMark.None : Transitions[count - 1].Kind switch
     {
