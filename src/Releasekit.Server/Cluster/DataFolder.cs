@@ -177,8 +177,8 @@ internal sealed class DataFolder : IDisposable
 
     private static string HolderOf(string file)
     {
-        using var open = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-        using var reader = new StreamReader(open);
+        using var open = Posix.OpenToRead(file);
+        using var reader = new StreamReader(new FileStream(open, FileAccess.Read));
         return reader.ReadLine() ?? "unknown";
     }
 }

@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using System.Runtime.InteropServices;
+using Microsoft.Win32.SafeHandles;
 
 namespace Releasekit.Server.Cluster;
 
@@ -64,6 +65,9 @@ internal static class Posix
             _ = close(handle);
         }
     }
+
+    /// <summary>Opens a file without the shared lock that .NET takes on everything it reads.</summary>
+    public static SafeFileHandle OpenToRead(string path) => new(open(path, 0), ownsHandle: true);
 
     [DllImport("libc")]
     private static extern uint geteuid();

@@ -8,6 +8,7 @@ public sealed class MadeCluster : IAsyncLifetime
 {
     private TempFolder? _folder;
 
+    /// <summary>What the last start said.</summary>
     internal List<string> Said { get; } = [];
 
     internal string Folder => _folder!.Path;
@@ -24,8 +25,11 @@ public sealed class MadeCluster : IAsyncLifetime
 
     public ValueTask DisposeAsync() => _folder!.DisposeAsync();
 
-    internal Task<PrivateCluster> Start(CancellationToken cancel) =>
-        PrivateCluster.StartAsync(Folder, null, Said.Add, cancel);
+    internal Task<PrivateCluster> Start(CancellationToken cancel)
+    {
+        Said.Clear();
+        return PrivateCluster.StartAsync(Folder, null, Said.Add, cancel);
+    }
 
     /// <returns>The first column of the first row, as text.</returns>
     internal static async Task<string?> Ask(PrivateCluster cluster, string sql)
