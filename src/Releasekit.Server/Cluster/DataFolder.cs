@@ -20,7 +20,7 @@ internal sealed class DataFolder : IDisposable
 
     public string OwnerTokenFile => System.IO.Path.Combine(Path, "owner-token");
 
-    /// <summary>Where data lies when nothing is said: the XDG data home, or <c>/var/lib</c> for root.</summary>
+    /// <summary>Where data lies by default: in the XDG data home, or in <c>/var/lib</c> for root.</summary>
     public static string Default(bool demo)
     {
         var named = Environment.GetEnvironmentVariable("XDG_DATA_HOME");
@@ -123,7 +123,7 @@ internal sealed class DataFolder : IDisposable
         }
     }
 
-    /// <summary>Writes the first publisher's token, alone in one line, whole or not at all, for the owner's eyes.</summary>
+    /// <summary>Writes the first publisher's token: one line, whole or not at all, for the owner alone.</summary>
     /// <returns>The file's path.</returns>
     public string WriteOwnerToken(string token)
     {

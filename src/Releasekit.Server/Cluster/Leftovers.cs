@@ -58,14 +58,16 @@ internal static class Leftovers
         }
     }
 
-    /// <summary>Processes of a server on this cluster: its postmaster, its children, or children without a parent.</summary>
+    /// <summary>Processes that serve this cluster: its postmaster, its children, or children without one.</summary>
     public static List<int> LivingIn(string cluster)
     {
         var ours = Posix.Look(cluster)?.Identity;
         return [.. Directory.EnumerateDirectories("/proc")
-            .Select(folder => int.TryParse(Path.GetFileName(folder), CultureInfo.InvariantCulture, out var id) ? id : 0)
-            .Where(id => id > 1 && IsPostgres(id) && ours is not null && Posix.Look($"/proc/{id}/cwd")?.Identity == ours)];
+            .Select(folder => int.TryParse(Path.GetFileName(folder), out var id) ? id : 0)
+            .Where(id => id > 1 && IsPostgres(id) && ours is not null && WorksIn(id) == ours)];
     }
+
+    private static (ulong, ulong)? WorksIn(int id) => Posix.Look($"/proc/{id}/cwd")?.Identity;
 
     private static void Ask(int signal, List<int> left, int? postmaster)
     {

@@ -38,8 +38,8 @@ internal sealed partial record PostgresBinaries(string Folder, int Major)
 
         throw new StartRefusal(major is null
             ? $"PostgreSQL {found[0].Major} in {found[0].Folder} is too old: {OldestMajor} or newer is needed."
-            : $"The data folder was made by PostgreSQL {major}, but this machine has {Majors(found)}: install "
-                + $"PostgreSQL {major}, or move the data with that version's pg_dump.");
+            : $"The data folder was made by PostgreSQL {major}, but found was {Majors(found)}: install PostgreSQL "
+                + $"{major}, or move the data with that version's pg_dump.");
     }
 
     private static string Majors(List<PostgresBinaries> found) =>

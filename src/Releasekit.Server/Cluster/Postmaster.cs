@@ -10,6 +10,9 @@ internal sealed class Postmaster
 
     public int Id => _child.Id;
 
+    /// <summary>The folder of the server's logs.</summary>
+    public string Logs => Path.Combine(_cluster, "log");
+
     public Task<int> Exited => _child.Exited;
 
     public static async Task<Postmaster> Start(
@@ -29,7 +32,7 @@ internal sealed class Postmaster
         {
             if (Exited.IsCompleted)
             {
-                throw ServerWords.Refuse("PostgreSQL did not start", LastWords());
+                throw ServerWords.Refuse("PostgreSQL did not start", LastWords(), Logs);
             }
 
             if (!said && Environment.TickCount64 - began > 5000)
@@ -53,15 +56,6 @@ internal sealed class Postmaster
                 await Task.WhenAny(Exited, Task.Delay(TimeSpan.FromSeconds(seconds)));
             }
         }
-    }
-
-    /// <summary>What the server said on its error stream, and the end of its newest log file.</summary>
-    public string LastWords()
-    {
-        var newest = new DirectoryInfo(Path.Combine(_cluster, "log")) is { Exists: true } folder
-            ? folder.EnumerateFiles().MaxBy(file => file.LastWriteTimeUtc) : null;
-        var log = newest is null ? [] : File.ReadLines(newest.FullName).TakeLast(20);
-        return _child.Said + string.Join('\n', log);
     }
 
     /// <summary>Given on the command line, where they win over whatever the folder's files say.</summary>
@@ -88,6 +82,16 @@ internal sealed class Postmaster
         ("log_rotation_age", "1d"),
         ("log_truncate_on_rotation", "on"),
     ];
+
+    /// <summary>What the server said on its error stream, then what it has logged since it was started.</summary>
+    private string LastWords()
+    {
+        var newest = new DirectoryInfo(Logs) is { Exists: true } folder
+            ? folder.EnumerateFiles().MaxBy(file => file.LastWriteTimeUtc) : null;
+        var lines = newest is null ? [] : File.ReadAllLines(newest.FullName);
+        var start = Array.FindLastIndex(lines, line => line.Contains("starting PostgreSQL", StringComparison.Ordinal));
+        return _child.Said + string.Join('\n', lines.Skip(start + 1));
+    }
 
     private bool IsReady()
     {

@@ -33,7 +33,9 @@ internal sealed class PrivateCluster : IAsyncDisposable
     /// <summary>The server's first process.</summary>
     public int ServerProcess => _server.Id;
 
-    /// <summary>Looks first, and touches nothing unless all is well; then starts the server, the first time making it.</summary>
+    /// <summary>
+    /// Looks first, and touches nothing unless all is well; then starts the server, the first time making it.
+    /// </summary>
     /// <param name="dataFolder">Made where missing, with rights for this user alone.</param>
     /// <param name="binFolder">The folder of PostgreSQL's programs; null looks in the usual places.</param>
     /// <param name="say">Told, in whole sentences, what takes long or was found amiss and put right.</param>
@@ -133,12 +135,13 @@ internal sealed class PrivateCluster : IAsyncDisposable
 
     private async Task<string> Watch()
     {
-        await _server.Exited;
+        var code = await _server.Exited;
         if (_isStopping)
         {
             await Task.Delay(Timeout.Infinite);
         }
 
-        return ServerWords.Refuse("PostgreSQL ended unasked", _server.LastWords()).Message;
+        return $"PostgreSQL ended unasked ({(code > 128 ? $"signal {code - 128}" : $"code {code}")}): "
+            + $"start again, and see {_server.Logs} for the reason.";
     }
 }

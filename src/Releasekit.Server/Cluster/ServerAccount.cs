@@ -61,7 +61,7 @@ internal sealed record ServerAccount(string Name, uint User, uint Group, bool Is
         yield return "--";
     }
 
-    /// <summary>Makes a folder only this account (and root) may enter. An existing one is refused unless it is so.</summary>
+    /// <summary>Makes a folder that only this account and root may enter; refuses one that is otherwise.</summary>
     public void OwnFolder(string path)
     {
         const UnixFileMode Alone = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
@@ -82,7 +82,7 @@ internal sealed record ServerAccount(string Name, uint User, uint Group, bool Is
         }
     }
 
-    /// <summary>Whether this account may pass through a folder, by its plain rights (access lists are not read).</summary>
+    /// <summary>Whether this account may pass through a folder, by its plain rights, without access lists.</summary>
     public bool MayEnter(string folder) => Posix.Look(folder) is not { } found || found.Mode.HasFlag(
         found.User == User ? UnixFileMode.UserExecute
         : found.Group == Group && IsAnother ? UnixFileMode.GroupExecute

@@ -5,10 +5,11 @@ internal static class ServerWords
 {
     private static readonly string[] Grave = ["PANIC: ", "FATAL: ", "error: ", "setpriv: ", "ERROR: "];
 
-    public static StartRefusal Refuse(string what, string said) =>
+    /// <param name="log">Where more can be read; null when there is no more.</param>
+    public static StartRefusal Refuse(string what, string said, string? log = null) =>
         said.Contains("No space left on device", StringComparison.Ordinal)
             ? new($"{what}, for the disk is full: make room, or name another folder with --data.")
-            : new($"{what}: {Gravest(said)}.");
+            : new($"{what}: {Gravest(said)}{(log is null ? "" : $"; more is in {log}")}.");
 
     /// <summary>The first grave line without its time stamp and prefix, or the last line of all.</summary>
     private static string Gravest(string said)

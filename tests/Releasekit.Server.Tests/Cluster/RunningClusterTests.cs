@@ -60,7 +60,7 @@ public class RunningClusterTests(MadeCluster made) : IClassFixture<MadeCluster>
         var sentence = await cluster.Ended.WaitAsync(TimeSpan.FromSeconds(10), Cancel);
         await cluster.DisposeAsync();
 
-        Assert.StartsWith("PostgreSQL ended unasked", sentence, StringComparison.Ordinal);
+        Assert.StartsWith("PostgreSQL ended unasked (signal 9)", sentence, StringComparison.Ordinal);
         await using var again = await made.Start(Cancel);
         Assert.Equal("1", await MadeCluster.Ask(again, "select count(*) from kept where what = 'last'"));
     }
