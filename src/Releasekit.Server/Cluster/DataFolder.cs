@@ -24,15 +24,22 @@ internal sealed class DataFolder : IDisposable
     public static string Default(bool demo)
     {
         var named = Environment.GetEnvironmentVariable("XDG_DATA_HOME");
+        var user = Environment.GetFolderPath(Environment.SpecialFolder.UserProfile);
         var home = Posix.IsRoot ? "/var/lib"
             : System.IO.Path.IsPathRooted(named) ? named
-            : System.IO.Path.Combine(
-                Environment.GetFolderPath(Environment.SpecialFolder.UserProfile), ".local", "share");
+            : System.IO.Path.Combine(user, ".local", "share");
         return System.IO.Path.Combine(home, demo ? "releasekit-demo" : "releasekit");
     }
 
+    /// <summary>A folder's one spelling: from the root, no slash at the end, a link replaced by its target.</summary>
+    public static string Resolve(string path)
+    {
+        path = System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(path));
+        return Directory.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? path;
+    }
+
     /// <summary>Touches nothing.</summary>
-    /// <exception cref="StartRefusal">The folder cannot be made, or is another's, or others may write to it.</exception>
+    /// <exception cref="StartRefusal">The folder cannot be made, is another's, or others may write to it.</exception>
     public static void Inspect(string path)
     {
         if (File.Exists(path))
@@ -66,7 +73,7 @@ internal sealed class DataFolder : IDisposable
     /// <exception cref="StartRefusal">As <see cref="Inspect"/>, or another service runs on it.</exception>
     public static DataFolder Open(string path)
     {
-        path = System.IO.Path.GetFullPath(path);
+        path = Resolve(path);
         Inspect(path);
         var isNew = !Directory.Exists(path);
         Directory.CreateDirectory(path, OwnerOnly);
@@ -145,7 +152,7 @@ internal sealed class DataFolder : IDisposable
         return OwnerTokenFile;
     }
 
-    /// <summary>After a refused start: takes away what <see cref="Open"/> made, if nothing else has come to it.</summary>
+    /// <summary>After a refused start: takes away what <see cref="Open"/> made, unless more has come to it.</summary>
     public void Abandon()
     {
         if (_isNew && Directory.GetFileSystemEntries(Path) is [var only] && only == _lock.Name)

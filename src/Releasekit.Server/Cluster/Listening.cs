@@ -7,7 +7,7 @@ namespace Releasekit.Server.Cluster;
 internal static class Listening
 {
     /// <param name="urls">Separated by semicolons, each <c>http://host:port</c>; port 0 means any free one.</param>
-    /// <exception cref="StartRefusal">An address is malformed, taken, not of this machine, or not ours to take.</exception>
+    /// <exception cref="StartRefusal">An address is malformed, taken, not of this machine, or not for us.</exception>
     public static void RefuseIfTaken(string urls)
     {
         foreach (var url in urls.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))

@@ -16,7 +16,7 @@ internal sealed partial record PostgresBinaries(string Folder, int Major)
     public string InitDb => Path.Combine(Folder, "initdb");
 
     /// <param name="setting">A folder with the programs; nothing else is looked at when given.</param>
-    /// <param name="major">The major of a data folder that exists; null takes any from <see cref="OldestMajor"/>.</param>
+    /// <param name="major">The major of an existing cluster; null takes any from <see cref="OldestMajor"/>.</param>
     public static PostgresBinaries Find(string? setting, int? major = null)
     {
         var named = string.IsNullOrEmpty(setting) ? Environment.GetEnvironmentVariable("PGBIN") : setting;
@@ -33,7 +33,7 @@ internal sealed partial record PostgresBinaries(string Folder, int Major)
             throw new StartRefusal(string.IsNullOrEmpty(named)
                 ? "No PostgreSQL was found: install it (Debian: apt-get install postgresql), name the folder of its "
                     + "programs in PGBIN, or name a server in ConnectionStrings__Postgres."
-                : $"{named} has no PostgreSQL programs (postgres, initdb): PGBIN should name the folder that has them.");
+                : $"{named} has no PostgreSQL programs: PGBIN should name the folder of postgres and initdb.");
         }
 
         throw new StartRefusal(major is null

@@ -43,7 +43,7 @@ internal sealed class PrivateCluster : IAsyncDisposable
     public static async Task<PrivateCluster> StartAsync(
         string dataFolder, string? binFolder, Action<string> say, CancellationToken cancel)
     {
-        dataFolder = Path.GetFullPath(dataFolder);
+        dataFolder = DataFolder.Resolve(dataFolder);
         var path = Path.Combine(dataFolder, "postgres");
         DataFolder.Inspect(dataFolder);
         var account = ServerAccount.Find();
@@ -65,6 +65,11 @@ internal sealed class PrivateCluster : IAsyncDisposable
 
             await Leftovers.Clear(path, say, cancel);
             return await Launch(folder, path, binaries, account, say, cancel);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            folder.Abandon();
+            throw ServerWords.Refuse($"{dataFolder} cannot be used", failure.Message);
         }
         catch
         {

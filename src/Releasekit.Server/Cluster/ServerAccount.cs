@@ -67,15 +67,17 @@ internal sealed record ServerAccount(string Name, uint User, uint Group, bool Is
         const UnixFileMode Alone = UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute;
         if (Posix.Look(path, follow: false) is { } found)
         {
-            if (!found.IsFolder || found.User != User || found.Mode != Alone)
+            // The service's own is one that a killed start made and did not come to give away.
+            if (!found.IsFolder || (found.User != User && found.User != Posix.User) || found.Mode != Alone)
             {
                 throw new StartRefusal($"{path} should be a folder of user {Name} with rights 0700: remove it.");
             }
-
-            return;
+        }
+        else
+        {
+            Directory.CreateDirectory(path, Alone);
         }
 
-        Directory.CreateDirectory(path, Alone);
         if (IsAnother)
         {
             Posix.GiveTo(path, User, Group);
