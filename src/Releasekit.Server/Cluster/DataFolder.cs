@@ -35,16 +35,19 @@ internal sealed class DataFolder : IDisposable
     public static string Resolve(string path)
     {
         path = System.IO.Path.TrimEndingDirectorySeparator(System.IO.Path.GetFullPath(path));
-        return Directory.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? path;
+        return Directory.Exists(path) ? Directory.ResolveLinkTarget(path, true)?.FullName ?? path : path;
     }
 
     /// <summary>Touches nothing.</summary>
     /// <exception cref="StartRefusal">The folder cannot be made, is another's, or others may write to it.</exception>
     public static void Inspect(string path)
     {
-        if (File.Exists(path))
+        for (var part = path; part is not null; part = System.IO.Path.GetDirectoryName(part))
         {
-            throw new StartRefusal($"{path} is a file: --data should name a folder.");
+            if (File.Exists(part))
+            {
+                throw new StartRefusal($"{part} is a file: --data should name a folder.");
+            }
         }
 
         if (!Directory.Exists(path))
@@ -76,10 +79,10 @@ internal sealed class DataFolder : IDisposable
         path = Resolve(path);
         Inspect(path);
         var isNew = !Directory.Exists(path);
-        Directory.CreateDirectory(path, OwnerOnly);
         var file = System.IO.Path.Combine(path, "lock");
         try
         {
+            Directory.CreateDirectory(path, OwnerOnly);
             var held = new FileStream(file, new FileStreamOptions
             {
                 Mode = FileMode.OpenOrCreate,
@@ -96,6 +99,10 @@ internal sealed class DataFolder : IDisposable
         {
             throw new StartRefusal($"{path} is in use by the service with process id {HolderOf(file)}: "
                 + "stop that one first, or name another folder with --data.", failure);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            throw ServerWords.Refuse($"{path} cannot be used", failure.Message);
         }
     }
 

@@ -14,11 +14,12 @@ internal sealed class PrivateCluster : IAsyncDisposable
     private const string WrongUser = "28000";
 
     private readonly Postmaster _server;
+    private readonly ServerAccount _account;
     private volatile bool _isStopping;
 
-    private PrivateCluster(DataFolder folder, Postmaster server, string connectionString)
+    private PrivateCluster(DataFolder folder, Postmaster server, ServerAccount account, string connectionString)
     {
-        (Folder, _server, ConnectionString) = (folder, server, connectionString);
+        (Folder, _server, _account, ConnectionString) = (folder, server, account, connectionString);
         Ended = Watch();
     }
 
@@ -82,6 +83,7 @@ internal sealed class PrivateCluster : IAsyncDisposable
     {
         _isStopping = true;
         await _server.Stop();
+        SocketFolder.Remove(Folder.Path, _account);
         Folder.Dispose();
     }
 
@@ -96,7 +98,7 @@ internal sealed class PrivateCluster : IAsyncDisposable
             await server.WaitUntilReady(say, cancel);
             var connection = ConnectTo(socketFolder, Database);
             await EnsureDatabase(connection, ConnectTo(socketFolder, "postgres"), cancel);
-            return new(folder, server, connection);
+            return new(folder, server, account, connection);
         }
         catch
         {

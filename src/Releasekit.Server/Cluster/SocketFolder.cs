@@ -26,7 +26,18 @@ internal static class SocketFolder
         return folder;
     }
 
-    public static string For(string dataFolder, ServerAccount account)
+    /// <summary>After a stop: takes a folder away that was made under the temp folder.</summary>
+    public static void Remove(string dataFolder, ServerAccount account)
+    {
+        var folder = For(dataFolder, account);
+        if (!folder.StartsWith(dataFolder, StringComparison.Ordinal) && Directory.Exists(folder)
+            && !Directory.EnumerateFileSystemEntries(folder).Any())
+        {
+            Directory.Delete(folder);
+        }
+    }
+
+    private static string For(string dataFolder, ServerAccount account)
     {
         var beside = Path.Combine(dataFolder, "run");
         // A comma or colon would be read as several hosts or a port by the driver.

@@ -3,7 +3,7 @@ using Releasekit.Server.Cluster;
 
 namespace Releasekit.Server.Tests.Cluster;
 
-/// <summary>A data folder whose cluster was made once, with one row in it, and stopped; each test starts it again.</summary>
+/// <summary>A data folder whose cluster was made once, with one row in it; each test starts it again.</summary>
 public sealed class MadeCluster : IAsyncLifetime
 {
     private TempFolder? _folder;
