@@ -5,9 +5,11 @@ internal static class ServerWords
 {
     private static readonly string[] Grave = ["PANIC: ", "FATAL: ", "error: ", "setpriv: ", "ERROR: "];
 
+    private static readonly string[] Full = ["No space left on device", "free disk space"];
+
     /// <param name="log">Where more can be read; null when there is no more.</param>
     public static StartRefusal Refuse(string what, string said, string? log = null) =>
-        said.Contains("No space left on device", StringComparison.Ordinal)
+        Full.Any(words => said.Contains(words, StringComparison.Ordinal))
             ? new($"{what}, for the disk is full: make room, or name another folder with --data.")
             : new($"{what}: {Gravest(said)}{(log is null ? "" : $"; more is in {log}")}.");
 
