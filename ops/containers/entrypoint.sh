@@ -18,11 +18,11 @@ if [ "$(id -u)" = 0 ]; then
 fi
 if [ ! -s "$data/PG_VERSION" ]; then
   [ -n "$POSTGRES_PASSWORD" ] || { echo 'POSTGRES_PASSWORD is not set' >&2; exit 1; }
-  (umask 077; printf '%s\n' "$POSTGRES_PASSWORD" >/tmp/password)
-  [ -z "$as" ] || chown postgres:postgres /tmp/password
-  $as initdb -D "$data" -U "$user" --pwfile=/tmp/password -A scram-sha-256 --auth-local=trust \
+  (umask 077; printf '%s\n' "$POSTGRES_PASSWORD" >/run/postgresql/password)
+  [ -z "$as" ] || chown postgres:postgres /run/postgresql/password
+  $as initdb -D "$data" -U "$user" --pwfile=/run/postgresql/password -A scram-sha-256 --auth-local=trust \
     -E UTF8 --locale=C.UTF-8 --no-sync >/dev/null
-  rm -f /tmp/password
+  rm -f /run/postgresql/password
   echo 'host all all all scram-sha-256' >>"$data/pg_hba.conf"
   # In single-user mode: a temporary server would let the readiness check succeed too early.
   [ "$database" = postgres ] || printf 'CREATE DATABASE "%s";\n' "$database" |
