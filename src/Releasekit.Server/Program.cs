@@ -1,1 +1,3 @@
-var builder = WebApplication.CreateBuilder(args); builder.Build().Run();
+using Releasekit.Server.Startup;
+
+return await Service.Run(args);

@@ -8,7 +8,7 @@ namespace Releasekit.Server.Access;
 /// <summary>Who calls: which publisher's token, with which scopes.</summary>
 internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope> Scopes)
 {
-    public static ValueTask<Caller> BindAsync(HttpContext http) => new(http.Features.GetRequiredFeature<Caller>());
+    public static ValueTask<Caller> BindAsync(HttpContext http) => new(http.Features.Get<Caller>()!);
 }
 
 /// <summary>

@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Net;
-using Releasekit.Server.Clock;
 
 namespace Releasekit.Server.Access;
 

@@ -1,5 +1,5 @@
+using JasperFx;
 using Marten;
-using Marten.Exceptions;
 using Releasekit.Domain;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;

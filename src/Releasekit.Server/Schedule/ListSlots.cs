@@ -1,7 +1,6 @@
 using Marten;
 using Microsoft.AspNetCore.Mvc;
 using Releasekit.Domain.Schedule;
-using Releasekit.Domain.Statistics;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;

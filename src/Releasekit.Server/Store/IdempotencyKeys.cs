@@ -1,6 +1,5 @@
 using Npgsql;
-using NpgsqlTypes;
-using Weasel.Core;
+using Weasel.Postgresql;
 using Weasel.Postgresql.Tables;
 
 namespace Releasekit.Server.Store;
@@ -16,7 +15,7 @@ internal sealed class IdempotencyKeys(NpgsqlDataSource database)
 
     public static Table Table(string schema)
     {
-        var table = new Table(new DbObjectName(schema, TableName));
+        var table = new Table(new PostgresqlObjectName(schema, TableName, SchemaUtils.IdentifierUsage.General));
         table.AddColumn<Guid>("token").AsPrimaryKey();
         table.AddColumn<string>("key").AsPrimaryKey();
         table.AddColumn<string>("request").NotNull();
@@ -36,45 +35,38 @@ internal sealed class IdempotencyKeys(NpgsqlDataSource database)
               set request = excluded.request, began_at = excluded.began_at, status = null, headers = null, body = null
               where k.began_at < $5 or (k.status is null and k.began_at < $6)
             """;
-        await using var claim = database.CreateCommand(sql);
-        claim.Parameters.AddRange([
-            new NpgsqlParameter { Value = token }, new() { Value = key }, new() { Value = request }, new() { Value = now },
-            new() { Value = now - Kept }, new() { Value = now - GivenUpAfter }]);
+        await using var claim = database.Command(sql, token, key, request, now, now - Kept, now - GivenUpAfter);
 
         return await claim.ExecuteNonQueryAsync(cancel) == 1 ? null : await Find(token, key, cancel);
     }
 
     public async Task Keep(Guid token, string key, int status, string headers, byte[] body)
     {
-        await using var keep = database.CreateCommand(
-            $"update releasekit.{TableName} set status = $3, headers = $4, body = $5 where token = $1 and key = $2");
-        keep.Parameters.AddRange([
-            new NpgsqlParameter { Value = token }, new() { Value = key }, new() { Value = status }, new() { Value = headers },
-            new() { Value = body, NpgsqlDbType = NpgsqlDbType.Bytea }]);
+        await using var keep = database.Command(
+            $"update releasekit.{TableName} set status = $3, headers = $4, body = $5 where token = $1 and key = $2",
+            token, key, status, headers, body);
         await keep.ExecuteNonQueryAsync(CancellationToken.None);
     }
 
     /// <summary>Lets the key be used again: the request failed by a defect and changed nothing.</summary>
     public async Task Release(Guid token, string key)
     {
-        await using var release = database.CreateCommand($"delete from releasekit.{TableName} where token = $1 and key = $2");
-        release.Parameters.AddRange([new NpgsqlParameter { Value = token }, new() { Value = key }]);
+        await using var release = database.Command(
+            $"delete from releasekit.{TableName} where token = $1 and key = $2", token, key);
         await release.ExecuteNonQueryAsync(CancellationToken.None);
     }
 
     /// <summary>Forgets answers that were kept long enough.</summary>
     public async Task Sweep(Instant now, CancellationToken cancel)
     {
-        await using var sweep = database.CreateCommand($"delete from releasekit.{TableName} where began_at < $1");
-        sweep.Parameters.Add(new NpgsqlParameter { Value = now - Kept });
+        await using var sweep = database.Command($"delete from releasekit.{TableName} where began_at < $1", now - Kept);
         await sweep.ExecuteNonQueryAsync(cancel);
     }
 
     private async Task<KeptAnswer?> Find(Guid token, string key, CancellationToken cancel)
     {
-        await using var find = database.CreateCommand(
-            $"select request, status, headers, body from releasekit.{TableName} where token = $1 and key = $2");
-        find.Parameters.AddRange([new NpgsqlParameter { Value = token }, new() { Value = key }]);
+        await using var find = database.Command(
+            $"select request, status, headers, body from releasekit.{TableName} where token = $1 and key = $2", token, key);
         await using var row = await find.ExecuteReaderAsync(cancel);
 
         return await row.ReadAsync(cancel)

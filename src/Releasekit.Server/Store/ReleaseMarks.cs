@@ -1,5 +1,4 @@
 using Marten;
-using Npgsql;
 using Releasekit.Domain.Schedule;
 
 namespace Releasekit.Server.Store;
@@ -7,16 +6,14 @@ namespace Releasekit.Server.Store;
 /// <summary>Reads of a series' releases just what its judgement needs, without their documents.</summary>
 internal static class ReleaseMarks
 {
-    private const string Sql = """
+    private const string OfSeries = """
         select id, slot, published_at from releasekit.mt_doc_release
         where tenant_id = $1 and series = $2 and state <> 'Dropped'
         """;
 
     public static async Task<IReadOnlyCollection<ReleaseMark>> Of(IQuerySession session, string series, CancellationToken cancel)
     {
-        await using var command = new NpgsqlCommand(Sql);
-        command.Parameters.Add(new NpgsqlParameter { Value = session.TenantId });
-        command.Parameters.Add(new NpgsqlParameter { Value = series });
+        await using var command = Sql.Command(OfSeries, session.TenantId, series);
         await using var rows = await session.ExecuteReaderAsync(command, cancel);
         var marks = new List<ReleaseMark>();
 
@@ -34,10 +31,7 @@ internal static class ReleaseMarks
     /// <summary>The release that holds a slot; null when nobody does.</summary>
     public static async Task<Guid?> HolderOf(IQuerySession session, string series, LocalDate slot, CancellationToken cancel)
     {
-        await using var command = new NpgsqlCommand($"{Sql} and slot = $3");
-        command.Parameters.Add(new NpgsqlParameter { Value = session.TenantId });
-        command.Parameters.Add(new NpgsqlParameter { Value = series });
-        command.Parameters.Add(new NpgsqlParameter { Value = slot });
+        await using var command = Sql.Command($"{OfSeries} and slot = $3", session.TenantId, series, slot);
         await using var rows = await session.ExecuteReaderAsync(command, cancel);
 
         return await rows.ReadAsync(cancel) ? rows.GetGuid(0) : null;

@@ -1,5 +1,5 @@
 using Marten;
-using Marten.Events;
+using JasperFx.Events;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;

@@ -1,0 +1,73 @@
+using Microsoft.AspNetCore.Server.Kestrel.Core;
+using Releasekit.Server.Access;
+using Releasekit.Server.Clock;
+using Releasekit.Server.Feeds;
+using Releasekit.Server.Http;
+using Releasekit.Server.Plans;
+using Releasekit.Server.Publishers;
+using Releasekit.Server.Releases;
+using Releasekit.Server.Schedule;
+using Releasekit.Server.Store;
+
+namespace Releasekit.Server.Startup;
+
+/// <summary>The list of everything: services, then what every request passes, then folders of routes.</summary>
+internal static class WebService
+{
+    private const long LargestBody = 1 << 20;
+
+    public static WebApplication Build(ServiceSettings settings, string database)
+    {
+        var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { Args = settings.Flags });
+
+        builder.WebHost.UseUrls(settings.Urls);
+        builder.WebHost.ConfigureKestrel(LimitRequests);
+        builder.Logging.SetMinimumLevel(LogLevel.Warning);
+        builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configured(options.SerializerOptions));
+        builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
+
+        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton(settings.Clock);
+        builder.Services.AddSingleton<ServiceClock>();
+        builder.Services.AddSingleton<FailedTokens>();
+        builder.Services.AddSingleton<Origin>();
+        builder.Services.AddStore(database);
+
+        var app = builder.Build();
+
+        app.UseMiddleware<ErrorAnswers>();
+        app.UseRouting();
+        app.UseMiddleware<SafeHeaders>();
+        app.UseMiddleware<AccessGate>();
+        app.UseMiddleware<QueryGuard>();
+        app.UseMiddleware<IdempotentPosts>();
+
+        MapRoutes(app);
+        app.RefuseRoutesWithoutScope();
+
+        return app;
+    }
+
+    private static void MapRoutes(WebApplication app)
+    {
+        var api = app.MapGroup("/v1");
+
+        api.MapPublishers();
+        api.MapTokens();
+        api.MapStagePlans();
+        api.MapSchedule();
+        api.MapReleases();
+        api.MapFeeds();
+
+        app.MapFeedAddress();
+        app.MapHealth();
+    }
+
+    private static void LimitRequests(KestrelServerOptions kestrel)
+    {
+        kestrel.AddServerHeader = false;
+        kestrel.Limits.MaxRequestBodySize = LargestBody;
+        kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
+        kestrel.Limits.MinRequestBodyDataRate = new MinDataRate(bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(10));
+    }
+}
