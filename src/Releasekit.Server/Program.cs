@@ -1,3 +1,3 @@
 using Releasekit.Server.Startup;
 
-return await Service.Run(args);
+return await ServiceProcess.Run(args);

@@ -1,10 +1,7 @@
 using System.Net.Sockets;
 using Npgsql;
 using Releasekit.Server.Cluster;
-using Releasekit.Server.Tests;
 using Testcontainers.PostgreSql;
-
-[assembly: AssemblyFixture(typeof(Postgres))]
 
 namespace Releasekit.Server.Tests;
 

@@ -2,7 +2,7 @@ using Npgsql;
 
 namespace Releasekit.Server.Tests;
 
-public class PostgresTests(Postgres postgres)
+public class PostgresTests(Service service)
 {
     [Fact]
     public async Task Every_test_class_can_have_an_empty_database_of_its_own()
@@ -10,7 +10,7 @@ public class PostgresTests(Postgres postgres)
         var cancel = TestContext.Current.CancellationToken;
         foreach (var _ in Enumerable.Range(0, 2))
         {
-            var database = await postgres.CreateDatabaseAsync(cancel);
+            var database = await service.Postgres.CreateDatabaseAsync(cancel);
             await using var connection = new NpgsqlConnection(database);
             await connection.OpenAsync(cancel);
             await using var make = new NpgsqlCommand("create table mine (n int); show timezone", connection);

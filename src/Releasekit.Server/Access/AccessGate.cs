@@ -6,7 +6,8 @@ using Releasekit.Server.Http;
 namespace Releasekit.Server.Access;
 
 /// <summary>Who calls: which publisher's token, with which scopes.</summary>
-internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope> Scopes)
+/// <param name="Secret">The token itself, known only while its request runs.</param>
+internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope> Scopes, string Secret)
 {
     public static ValueTask<Caller> BindAsync(HttpContext http) => new(http.Features.Get<Caller>()!);
 }
@@ -41,7 +42,7 @@ internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, Ser
         }
         else
         {
-            http.Features.Set(new Caller(token.Publisher, token.Id, token.Scopes));
+            http.Features.Set(new Caller(token.Publisher, token.Id, token.Scopes, secret!));
             await next(http);
         }
     }

@@ -93,7 +93,7 @@ internal static class GetFeed
         headers["Referrer-Policy"] = "no-referrer";
         headers["X-Robots-Tag"] = "noindex";
 
-        return ETags.IsUnchanged(http, ETags.Of(text)) || NotModifiedSince(http, changedAt)
+        return ETags.IsUnchanged(http, ETags.OfBytes(text)) || NotModifiedSince(http, changedAt)
             ? TypedResults.StatusCode(StatusCodes.Status304NotModified)
             : TypedResults.Bytes(text, "text/calendar; charset=utf-8");
     }

@@ -53,7 +53,7 @@ internal class Answer<TBody> : IResult, IEndpointMetadataProvider
 
         var bytes = JsonSerializer.SerializeToUtf8Bytes(_body, ApiJson.Options);
 
-        if (_body is ITagged && ETags.IsUnchanged(http, ETags.Of(bytes)))
+        if (_body is ITagged && ETags.IsUnchanged(http, ETags.OfBytes(bytes)))
         {
             return Task.CompletedTask;
         }

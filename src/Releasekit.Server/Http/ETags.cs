@@ -11,14 +11,14 @@ namespace Releasekit.Server.Http;
 /// </summary>
 internal static class ETags
 {
-    public static string Of(ReadOnlySpan<byte> bytes)
+    public static string OfBytes(ReadOnlySpan<byte> bytes)
     {
         Span<byte> digest = stackalloc byte[32];
         SHA256.HashData(bytes, digest);
         return $"\"{Base64Url.EncodeToString(digest[..15])}\"";
     }
 
-    public static string Of<TBody>(TBody body) => Of(JsonSerializer.SerializeToUtf8Bytes(body, ApiJson.Options));
+    public static string Of<TBody>(TBody body) => OfBytes(JsonSerializer.SerializeToUtf8Bytes(body, ApiJson.Options));
 
     /// <summary>Sets the ETag and answers 304 when a GET or HEAD says it has this version.</summary>
     public static bool IsUnchanged(HttpContext http, string tag)

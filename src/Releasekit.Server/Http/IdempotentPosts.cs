@@ -38,11 +38,11 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
 
         if (kept is null)
         {
-            await RunAndKeep(http, caller.Token, key);
+            await RunAndKeep(http, caller, key);
         }
         else
         {
-            await Repeat(http, kept, request);
+            await Repeat(http, kept, request, caller, key);
         }
     }
 
@@ -68,7 +68,7 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
         return Convert.ToHexStringLower(digest.GetHashAndReset());
     }
 
-    private async Task RunAndKeep(HttpContext http, Guid token, string key)
+    private async Task RunAndKeep(HttpContext http, Caller caller, string key)
     {
         var stream = http.Response.Body;
         using var copy = new MemoryStream();
@@ -81,7 +81,8 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
 
             if (http.Response.StatusCode is < 500 and not (401 or 403 or 429))
             {
-                await keys.Keep(token, key, http.Response.StatusCode, HeadersOf(http.Response), copy.ToArray());
+                var sealedBody = SealedAnswer.Seal(copy.ToArray(), caller.Secret, key);
+                await keys.Keep(caller.Token, key, http.Response.StatusCode, HeadersOf(http.Response), sealedBody);
                 isKept = true;
             }
         }
@@ -91,7 +92,7 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
 
             if (!isKept)
             {
-                await keys.Release(token, key);
+                await keys.Release(caller.Token, key);
             }
         }
 
@@ -99,7 +100,7 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
         await copy.CopyToAsync(stream, http.RequestAborted);
     }
 
-    private static async Task Repeat(HttpContext http, KeptAnswer kept, string request)
+    private static async Task Repeat(HttpContext http, KeptAnswer kept, string request, Caller caller, string key)
     {
         if (kept.Request != request)
         {
@@ -123,7 +124,7 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
             http.Response.Headers[name] = value;
         }
 
-        await http.Response.Body.WriteAsync(kept.Body, http.RequestAborted);
+        await http.Response.Body.WriteAsync(SealedAnswer.Open(kept.Body, caller.Secret, key), http.RequestAborted);
     }
 
     private static string HeadersOf(HttpResponse response) => JsonSerializer.Serialize(KeptHeaders

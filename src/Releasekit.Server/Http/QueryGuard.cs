@@ -42,6 +42,11 @@ internal sealed class QueryGuard(RequestDelegate next)
 
     private static IEnumerable<string> Names(IEnumerable<ParameterInfo> parameters) => parameters.SelectMany(parameter =>
         parameter.GetCustomAttribute<AsParametersAttribute>() is not null
-            ? Names(parameter.ParameterType.GetConstructors().Single().GetParameters())
+            ? NamesOfProperties(parameter.ParameterType)
             : parameter.GetCustomAttribute<FromQueryAttribute>() is { } query ? [query.Name ?? parameter.Name!] : []);
+
+    private static IEnumerable<string> NamesOfProperties(Type group) => group
+        .GetProperties()
+        .Select(property => property.GetCustomAttribute<FromQueryAttribute>()?.Name)
+        .OfType<string>();
 }

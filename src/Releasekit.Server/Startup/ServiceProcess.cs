@@ -3,7 +3,7 @@ using Releasekit.Server.Cluster;
 namespace Releasekit.Server.Startup;
 
 /// <summary>The service from start to stop: database first, then the web host, each refusal in one sentence.</summary>
-internal static class Service
+internal static class ServiceProcess
 {
     public static async Task<int> Run(string[] args)
     {

@@ -1,0 +1,97 @@
+using System.Net.Http.Headers;
+using Marten;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.Extensions.DependencyInjection;
+using Releasekit.Domain.Publishers;
+using Releasekit.Server.Access;
+using Releasekit.Server.Clock;
+using Releasekit.Server.Publishers;
+using Releasekit.Server.Startup;
+using Releasekit.Server.Tests;
+
+[assembly: AssemblyFixture(typeof(Service))]
+
+namespace Releasekit.Server.Tests;
+
+/// <summary>
+/// The whole service on a real server port and a real database, started once for all tests. Every test takes a publisher
+/// of its own, so nothing is wiped and classes run side by side. A test that turns the clock starts a service of its own.
+/// </summary>
+public sealed class Service : IAsyncLifetime
+{
+    private readonly bool _ownsPostgres;
+    private WebApplication? _app;
+
+    /// <summary>What the test run makes of it: a service and the database server it runs on.</summary>
+    public Service()
+        : this(new Postgres()) => _ownsPostgres = true;
+
+    private Service(Postgres postgres) => Postgres = postgres;
+
+    /// <summary>The database server of the run.</summary>
+    public Postgres Postgres { get; }
+
+    /// <summary>Where it answers, e.g. <c>http://127.0.0.1:40123</c>.</summary>
+    public string Address => _app!.Urls.First();
+
+    internal IServiceProvider Services => _app!.Services;
+
+    internal ServiceClock Clock => Services.GetRequiredService<ServiceClock>();
+
+    /// <summary>Another service with a database and a clock of its own.</summary>
+    internal async Task<Service> StartAnother()
+    {
+        var service = new Service(Postgres);
+        await service.InitializeAsync();
+        return service;
+    }
+
+    public async ValueTask InitializeAsync()
+    {
+        var database = await Postgres.CreateDatabaseAsync();
+        var settings = new ServiceSettings(
+            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, database, new ClockOptions(), Flags: []);
+        _app = WebService.Build(settings, database);
+        await _app.StartAsync();
+    }
+
+    /// <summary>A fresh publisher with a client that holds a token of those scopes; all four when none are named.</summary>
+    internal async Task<TestPublisher> NewPublisher(params Scope[] scopes)
+    {
+        var publisher = new Publisher(
+            $"p-{Guid.NewGuid():N}", "Mudflat", "Europe/Lisbon", Publisher.UsualWeek, [], Clock.Now);
+        var token = await OpenPublisher.Open(
+            Services.GetRequiredService<IDocumentStore>(),
+            publisher,
+            scopes.Length == 0 ? Enum.GetValues<Scope>() : scopes,
+            "test",
+            CancellationToken.None);
+
+        return new TestPublisher(publisher.Id, token!, ClientWith(token!));
+    }
+
+    /// <summary>A client that sends <paramref name="token"/>; none when null.</summary>
+    public HttpClient ClientWith(string? token)
+    {
+        var http = new HttpClient { BaseAddress = new Uri(Address) };
+        http.DefaultRequestHeaders.Authorization = token is null ? null : new AuthenticationHeaderValue("Bearer", token);
+        return http;
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_app is not null)
+        {
+            await _app.StopAsync();
+            await _app.DisposeAsync();
+        }
+
+        if (_ownsPostgres)
+        {
+            await Postgres.DisposeAsync();
+        }
+    }
+}
+
+/// <summary>A publisher that one test has to itself.</summary>
+internal sealed record TestPublisher(string Id, string Token, HttpClient Http);
