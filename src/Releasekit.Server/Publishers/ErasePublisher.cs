@@ -3,6 +3,7 @@ using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
+using Releasekit.Server.Imports;
 
 namespace Releasekit.Server.Publishers;
 
@@ -17,7 +18,8 @@ internal static class ErasePublisher
         .Answers(204, 404, 409)
         .Needs(Scope.Operator);
 
-    private static async Task<Answer<Nothing>> Handle(string id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<Answer<Nothing>> Handle(
+        string id, Caller caller, IDocumentStore store, StagedRows rows, CancellationToken cancel)
     {
         await using var session = store.LightweightSession();
 
@@ -36,6 +38,7 @@ internal static class ErasePublisher
         session.DeleteWhere<Feed>(feed => feed.Publisher == id);
         await session.SaveChangesAsync(cancel);
 
+        await rows.ForgetAllOf(id, cancel);
         await store.Advanced.DeleteAllTenantDataAsync(id, cancel);
 
         session.Delete<Publisher>(id);

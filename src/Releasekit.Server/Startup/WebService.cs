@@ -3,6 +3,7 @@ using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
+using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Releases;
@@ -32,6 +33,7 @@ internal static class WebService
         builder.Services.AddSingleton<FailedTokens>();
         builder.Services.AddSingleton<Origin>();
         builder.Services.AddStore(database);
+        builder.Services.AddImports();
 
         var app = builder.Build();
 
@@ -57,6 +59,7 @@ internal static class WebService
         api.MapStagePlans();
         api.MapSchedule();
         api.MapReleases();
+        api.MapImports();
         api.MapFeeds();
 
         app.MapFeedAddress();

@@ -8,6 +8,7 @@ using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
 using Releasekit.Server.Feeds;
+using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
 using Weasel.Core;
 
@@ -78,6 +79,9 @@ internal static class StoreSetup
         options.Schema.For<AccessToken>().SingleTenanted().Duplicate(token => token.Publisher);
         options.Schema.For<Feed>().SingleTenanted().Duplicate(feed => feed.Publisher);
 
+        options.Schema.For<ImportRun>().Duplicate(run => run.State);
+
         options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
     }
 }

@@ -7,6 +7,13 @@ namespace Releasekit.Server.Store;
 /// <summary>How documents and events are written into the database. A contract with what is stored: changed with care.</summary>
 internal static class StoredJson
 {
+    /// <summary>As <see cref="Configure"/>, for text kept beside Marten's documents.</summary>
+    public static JsonSerializerOptions Configured(JsonSerializerOptions options)
+    {
+        Configure(options);
+        return options;
+    }
+
     public static void Configure(JsonSerializerOptions options)
     {
         options.DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull;

@@ -1,0 +1,158 @@
+using Marten;
+using Microsoft.AspNetCore.Mvc;
+using Npgsql;
+using Releasekit.Domain.Releases;
+using Releasekit.Domain.Schedule;
+using Releasekit.Server.Access;
+using Releasekit.Server.Clock;
+using Releasekit.Server.Http;
+using Releasekit.Server.Plans;
+using Releasekit.Server.Store;
+
+namespace Releasekit.Server.Imports;
+
+/// <summary>POST /v1/imports: takes a CSV file of releases in; it is checked whole before any row is imported.</summary>
+internal static class StartImport
+{
+    private const long LargestFile = 64L << 20;
+    private const int MostRows = 1_000_000;
+
+    public static void Map(IEndpointRouteBuilder imports) => imports
+        .MapPost("/", Handle)
+        .WithName("startImport")
+        .WithSummary("Import releases from a CSV file")
+        .WithDescription("""
+            text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date, published_at,
+            external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
+            (edit.completed:last_edit_at,title:name), "ignore" skips some. Instants have an offset, or are read in the zone of the
+            series. Every row is checked first: one bad row and nothing is imported. A row that is known already (by external
+            id, else slot, else publication, else title) is left alone. Imported events are never told to webhooks.
+            """)
+        .Accepts<string>("text/csv")
+        .Answers(202, 413, 415, 422)
+        .Needs(Scope.Write)
+        .WithMetadata(new RequestSizeLimitAttribute(LargestFile));
+
+    private static async Task<Answer<ImportBody>> Handle(
+        [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store, NpgsqlDataSource database,
+        ImportWorker worker, ServiceClock clock, CancellationToken cancel)
+    {
+        if (!MediaTypes.Is(request.ContentType, "text/csv"))
+        {
+            return Problems.Of("unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
+        }
+
+        if (query.Kind is not (null or "releases"))
+        {
+            return Problems.Of("query-invalid", "'kind' takes releases.", new ProblemError("kind", "Takes releases."));
+        }
+
+        await using var reading = store.QuerySession(caller.Publisher);
+        var series = query.Series is null ? null : await reading.LoadAsync<Series>(StreamIds.OfSeries(query.Series), cancel);
+
+        if (series is null)
+        {
+            return Problems.Of(
+                "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.", new ProblemError("series", "Unknown."));
+        }
+
+        var plan = (await reading.LoadAsync<StagePlanVersions>(series.StagePlan, cancel))!.Latest;
+        using var file = new CsvRows(request.Body);
+
+        if (ReadHeader(await file.Next(), plan, query, out var columns) is { } problem)
+        {
+            return problem;
+        }
+
+        var run = new ImportRun(
+            Guid.CreateVersion7(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0, columns!.Ignored, clock.Now);
+        var staged = await Stage(file, columns, plan, series, run, store, database, cancel);
+        worker.Wake(staged);
+
+        return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(staged));
+    }
+
+    private static Problem? ReadHeader(CsvRow first, StagePlan plan, ImportQuery query, out ImportColumns? columns)
+    {
+        columns = null;
+
+        if (first is not { Fields: { } header, Fault: null })
+        {
+            var detail = first.Fault ?? "The file is empty; its first line names the columns.";
+            return Problems.Of("import.columns", detail, new ProblemError("header", detail));
+        }
+
+        columns = ImportColumns.Read([.. header.Select(name => name.Trim())], plan, query.Map, query.Ignore, out var problem);
+        return problem;
+    }
+
+    /// <summary>Writes the rows and the run in one transaction: an upload that breaks off leaves nothing.</summary>
+    private static async Task<ImportRun> Stage(
+        CsvRows file, ImportColumns columns, StagePlan plan, Series series, ImportRun run, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
+    {
+        var reader = new ImportedRow(columns, plan, series.Zone, run.StartedAt);
+        var errors = new List<RowError>();
+        var (rows, errorCount) = (0, 0);
+
+        await using var connection = await database.OpenConnectionAsync(cancel);
+        await using var transaction = await connection.BeginTransactionAsync(cancel);
+        await using (var copy = await StagedRows.Copy(connection, cancel))
+        {
+            while (true)
+            {
+                var row = await file.Next();
+
+                if (row.Fault is not null || rows == MostRows)
+                {
+                    errors.Add(new(row.Line, null, row.Fault ?? $"The file has more than {MostRows} rows; split it."));
+                    errorCount++;
+                    break;
+                }
+
+                if (row.Fields is null)
+                {
+                    break;
+                }
+
+                rows++;
+                var found = new List<RowError>();
+
+                if (reader.Read(row.Fields, row.Line, found) is { } release)
+                {
+                    var identity = ImportedRow.IdentityOf(release, plan.Publication.Key);
+                    await StagedRows.Write(copy, run.Id, run.Publisher, new(rows, row.Line, release), identity, cancel);
+                }
+
+                errorCount += found.Count;
+                errors.AddRange(found.Take(ImportRun.MostErrorsKept - errors.Count));
+            }
+
+            await copy.CompleteAsync(cancel);
+        }
+
+        var staged = run with { Rows = rows, Errors = errors, ErrorCount = errorCount };
+        var options = Marten.Services.SessionOptions.ForTransaction(transaction);
+        options.TenantId = run.Publisher;
+
+        await using (var session = store.OpenSession(options))
+        {
+            session.Insert(staged);
+            await session.SaveChangesAsync(cancel);
+        }
+
+        await transaction.CommitAsync(cancel);
+        return staged;
+    }
+}
+
+/// <param name="Series">The id of the series whose releases these are.</param>
+/// <param name="Map">What columns tell: fact:column, comma-separated.</param>
+/// <param name="Ignore">Columns to skip, comma-separated.</param>
+/// <param name="Kind">releases, also when left out.</param>
+/// <param name="DryRun">True: everything is checked and counted, nothing is stored.</param>
+internal sealed record ImportQuery(
+    [property: FromQuery(Name = "series")] string? Series = null,
+    [property: FromQuery(Name = "map")] string? Map = null,
+    [property: FromQuery(Name = "ignore")] string? Ignore = null,
+    [property: FromQuery(Name = "kind")] string? Kind = null,
+    [property: FromQuery(Name = "dryRun")] bool? DryRun = null);
