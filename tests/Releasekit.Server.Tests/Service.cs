@@ -60,14 +60,12 @@ public sealed class Service : IAsyncLifetime
     {
         var publisher = new Publisher(
             $"p-{Guid.NewGuid():N}", "Mudflat", "Europe/Lisbon", Publisher.UsualWeek, [], Clock.Now);
-        var token = await OpenPublisher.Open(
-            Services.GetRequiredService<IDocumentStore>(),
-            publisher,
-            scopes.Length == 0 ? Enum.GetValues<Scope>() : scopes,
-            "test",
-            CancellationToken.None);
+        var (token, secret) = CreateToken.New(
+            publisher.Id, "test", scopes.Length == 0 ? Enum.GetValues<Scope>() : scopes, publisher.OpenedAt);
+        await OpenPublisher.Store(
+            Services.GetRequiredService<IDocumentStore>(), publisher, token, CancellationToken.None);
 
-        return new TestPublisher(publisher.Id, token!, ClientWith(token!));
+        return new TestPublisher(publisher.Id, secret, ClientWith(secret));
     }
 
     /// <summary>A client that sends <paramref name="token"/>; none when null.</summary>

@@ -78,8 +78,8 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
 
         // Nobody may give a slot of the series away meanwhile.
         await session.Events.FetchForExclusiveWriting<Series>(StreamIds.OfSeries(run.Series), cancel);
-        var taken = await ReleaseMarks.Of(session, run.Series, cancel);
-        var held = taken.Select(mark => mark.Slot).OfType<LocalDate>().ToHashSet();
+        LocalDate[] slots = [.. batch.Select(staged => staged.Release.Slot).OfType<LocalDate>()];
+        var held = await ReleaseMarks.HeldOf(session, run.Series, slots, cancel);
         var (created, unchanged) = (0, 0);
 
         foreach (var staged in batch)

@@ -21,7 +21,7 @@ internal static class ErasePublisher
     private static async Task<Answer<Nothing>> Handle(
         string id, Caller caller, IDocumentStore store, StagedRows rows, CancellationToken cancel)
     {
-        await using var session = store.LightweightSession();
+        await using var session = store.QuerySession();
 
         if (await session.LoadAsync<Publisher>(id, cancel) is null)
         {
@@ -33,7 +33,15 @@ internal static class ErasePublisher
             return Problems.Of("in-use", "This is the publisher of the token you use; its erasure would lock you out.");
         }
 
-        // Tokens first: nothing may write while the rest goes.
+        await Erase(store, rows, id, cancel);
+
+        return Http.Answers.NoContent();
+    }
+
+    /// <summary>Erases everything of a publisher; tokens first, so that nothing is written while the rest goes.</summary>
+    public static async Task Erase(IDocumentStore store, StagedRows rows, string id, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession();
         session.DeleteWhere<AccessToken>(token => token.Publisher == id);
         session.DeleteWhere<Feed>(feed => feed.Publisher == id);
         await session.SaveChangesAsync(cancel);
@@ -43,7 +51,5 @@ internal static class ErasePublisher
 
         session.Delete<Publisher>(id);
         await session.SaveChangesAsync(cancel);
-
-        return Http.Answers.NoContent();
     }
 }

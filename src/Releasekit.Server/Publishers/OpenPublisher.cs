@@ -33,16 +33,17 @@ internal static class OpenPublisher
             return Problems.Of(refusal);
         }
 
-        return await Open(store, publisher, OwnScopes, "first token", cancel) is { } secret
+        var (token, secret) = CreateToken.New(publisher.Id, "first token", OwnScopes, publisher.OpenedAt);
+
+        return await Store(store, publisher, token, cancel)
             ? Http.Answers.Created($"/v1/publishers/{publisher.Id}", new NewPublisherBody(publisher.Id, secret))
             : Problems.Of("exists", $"There is a publisher '{publisher.Id}' already; choose another id.");
     }
 
-    /// <summary>Stores a publisher with a token of those scopes; the token, or null when the id is taken.</summary>
-    public static async Task<string?> Open(
-        IDocumentStore store, Publisher publisher, IReadOnlyList<Scope> scopes, string tokenName, CancellationToken cancel)
+    /// <summary>Stores a publisher with its first token, both or neither; false when the id is taken.</summary>
+    public static async Task<bool> Store(
+        IDocumentStore store, Publisher publisher, AccessToken token, CancellationToken cancel)
     {
-        var (token, secret) = CreateToken.New(publisher.Id, tokenName, scopes, publisher.OpenedAt);
         await using var session = store.LightweightSession();
         session.Insert(publisher);
         session.Insert(token);
@@ -50,11 +51,11 @@ internal static class OpenPublisher
         try
         {
             await session.SaveChangesAsync(cancel);
-            return secret;
+            return true;
         }
         catch (DocumentAlreadyExistsException)
         {
-            return null;
+            return false;
         }
     }
 }

@@ -4,6 +4,7 @@ using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
+using Releasekit.Server.Demo;
 using Releasekit.Server.Publishers;
 
 namespace Releasekit.Server.Startup;
@@ -34,24 +35,41 @@ internal static class FirstStart
         }
     }
 
-    /// <summary>Opens the first publisher where there is none, and writes its token into the data folder.</summary>
+    /// <summary>Fills the demo where it is asked for, or opens the first publisher where there is none.</summary>
+    /// <exception cref="StartRefusal">A demo was asked for in a folder that holds something else.</exception>
     public static async Task<Welcome> Prepare(
         WebApplication app, ServiceSettings settings, DataFolder folder, CancellationToken cancel)
     {
         var store = app.Services.GetRequiredService<IDocumentStore>();
         var clock = app.Services.GetRequiredService<ServiceClock>();
+        var demo = app.Services.GetRequiredService<DemoFill>();
         var address = app.Urls.First();
-        await using var session = store.QuerySession();
+        string? token = null;
 
-        if (await session.Query<Publisher>().AnyAsync(cancel))
+        if (settings.IsDemo && !await demo.IsDone(cancel))
         {
-            return new Welcome(address, folder.OwnerTokenFile, NewToken: null, settings, clock.IsRehearsal);
+            await demo.Run(address, Open, cancel);
+        }
+        else if (!await HasPublisher(store, cancel))
+        {
+            await Open(new("publisher", "Publisher", "Etc/UTC", Publisher.UsualWeek, [], clock.Now));
         }
 
-        var publisher = new Publisher("publisher", "Publisher", "Etc/UTC", Publisher.UsualWeek, [], clock.Now);
-        var token = await OpenPublisher.Open(store, publisher, AllScopes, "owner", cancel);
-        folder.WriteOwnerToken(token!);
-
         return new Welcome(address, folder.OwnerTokenFile, token, settings, clock.IsRehearsal);
+
+        async Task<string> Open(Publisher publisher)
+        {
+            // The file first: a crash in between must not leave a publisher that nobody has a token for.
+            var (kept, secret) = CreateToken.New(publisher.Id, "owner", AllScopes, publisher.OpenedAt);
+            folder.WriteOwnerToken(secret);
+            await OpenPublisher.Store(store, publisher, kept, cancel);
+            return token = secret;
+        }
+    }
+
+    private static async Task<bool> HasPublisher(IDocumentStore store, CancellationToken cancel)
+    {
+        await using var session = store.QuerySession();
+        return await session.Query<Publisher>().AnyAsync(cancel);
     }
 }

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
+using Releasekit.Server.Demo;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
@@ -34,6 +35,7 @@ internal static class WebService
         builder.Services.AddSingleton<Origin>();
         builder.Services.AddStore(database);
         builder.Services.AddImports();
+        builder.Services.AddSingleton<DemoFill>();
 
         var app = builder.Build();
 

@@ -36,4 +36,20 @@ internal static class ReleaseMarks
 
         return await rows.ReadAsync(cancel) ? rows.GetGuid(0) : null;
     }
+
+    /// <summary>Those of <paramref name="slots"/> that somebody holds.</summary>
+    public static async Task<IReadOnlySet<LocalDate>> HeldOf(
+        IQuerySession session, string series, LocalDate[] slots, CancellationToken cancel)
+    {
+        await using var command = Sql.Command($"{OfSeries} and slot = any($3)", session.TenantId, series, slots);
+        await using var rows = await session.ExecuteReaderAsync(command, cancel);
+        var held = new HashSet<LocalDate>();
+
+        while (await rows.ReadAsync(cancel))
+        {
+            held.Add(rows.GetFieldValue<LocalDate>(1));
+        }
+
+        return held;
+    }
 }

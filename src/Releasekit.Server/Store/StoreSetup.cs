@@ -5,8 +5,8 @@ using Marten;
 using Npgsql;
 using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
-using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
+using Releasekit.Server.Demo;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
@@ -70,12 +70,10 @@ internal static class StoreSetup
             .Duplicate(release => release.Series)
             .Duplicate(release => release.Slot!)
             .Duplicate(release => release.PublishedAt!)
-            .Duplicate(release => release.State)
-            .Duplicate(release => release.ExternalId!);
-        options.Schema.For<Series>().Index(series => series.Slug);
-        options.Schema.For<StagePlan>().Identity(plan => plan.Id);
+            .Duplicate(release => release.State);
         options.Schema.For<StagePlanVersions>().Identity(plan => plan.Id);
         options.Schema.For<Publisher>().SingleTenanted();
+        options.Schema.For<DemoMark>().SingleTenanted();
         options.Schema.For<AccessToken>().SingleTenanted().Duplicate(token => token.Publisher);
         options.Schema.For<Feed>().SingleTenanted().Duplicate(feed => feed.Publisher);
 
