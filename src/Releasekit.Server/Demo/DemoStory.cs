@@ -65,6 +65,8 @@ internal static class DemoStory
             }
         }
 
+        deeds.AddRange(SecondThoughts(first, number - 2, now));
+
         return [.. deeds.Where(deed => deed.At <= now).OrderBy(deed => deed.At)];
     }
 
@@ -74,9 +76,24 @@ internal static class DemoStory
         var making = episode.Deeds().Where(deed => deed.At < episode.Due - Duration.FromMinutes(30));
         var back = Duration.FromDays(7 * (week - Weeks + 1));
 
-        return week < Weeks + InTheBank
-            ? making.Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(2)) })
-            : making.Where(deed => deed.Names is not null && deed.Method == HttpMethod.Post).Take(1).Select(deed => deed with { At = deed.At - (back * 0.6) });
+        return week switch
+        {
+            < Weeks + InTheBank => making.Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(2)) }),
+            Weeks + InTheBank => making.Take(3).Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(1)) }),
+            _ => making.Take(1).Select(deed => deed with { At = deed.At - (back * 0.9) }),
+        };
+    }
+
+    /// <summary>A release that came to nothing, and one that was given up too soon.</summary>
+    private static IEnumerable<Deed> SecondThoughts(LocalDate first, int doubted, Instant now)
+    {
+        var whale = AtNoon(SlotOf(first, 20));
+        var release = $"/v1/releases/{{episode {doubted}}}";
+
+        yield return new(whale, HttpMethod.Post, "/v1/releases", new { series = Series, title = "A whale in the roads, perhaps" }, "whale");
+        yield return new(whale + Duration.FromDays(5), HttpMethod.Post, "/v1/releases/{whale}/drop", new { reason = "it was a log" });
+        yield return new(now - Duration.FromDays(3), HttpMethod.Post, $"{release}/drop", new { reason = "the weir is closed for repairs" });
+        yield return new(now - Duration.FromDays(1), HttpMethod.Post, $"{release}/restore", new { });
     }
 
     private static IEnumerable<Deed> Opening(LocalDate first)
@@ -107,10 +124,10 @@ internal static class DemoStory
     {
         yield return new(AtNoon(SlotOf(first, TranscriptsFrom).PlusDays(-18)), HttpMethod.Put, $"/v1/stage-plans/{DemoPlan.Id}", DemoPlan.Second, Changes: true);
         yield return new(
-            DueOf(first, MovedWeek, zone) - Duration.FromHours(40), HttpMethod.Put, SlotPath(first, MovedWeek),
-            new { moveTo = SlotOf(first, MovedWeek).PlusDays(2).At(new LocalTime(9, 0)) });
+            DueOf(first, Outside(first, MovedWeek), zone) - Duration.FromDays(4), HttpMethod.Put, SlotPath(first, Outside(first, MovedWeek)),
+            new { moveTo = SlotOf(first, Outside(first, MovedWeek)).PlusDays(2).At(new LocalTime(9, 0)) });
         yield return new(
-            DueOf(first, GivenUpWeek, zone) - Duration.FromDays(5), HttpMethod.Put, SlotPath(first, GivenUpWeek),
+            DueOf(first, Outside(first, GivenUpWeek), zone) - Duration.FromDays(5), HttpMethod.Put, SlotPath(first, Outside(first, GivenUpWeek)),
             new { giveUp = true, reason = "the recorder is at the repair shop" });
 
         foreach (var year in new[] { first.Year, first.Year + 1 })
@@ -130,10 +147,18 @@ internal static class DemoStory
     /// <summary>Weeks for which no episode is made: the break, the slot given up, the one that was forgotten.</summary>
     private static bool IsFree(LocalDate first, int week)
     {
+        return week == Outside(first, GivenUpWeek) || week == Outside(first, ForgottenWeek) || IsInBreak(first, week);
+    }
+
+    /// <summary>That week, or the first one after the August break it falls into.</summary>
+    private static int Outside(LocalDate first, int week) => IsInBreak(first, week) ? Outside(first, week + 1) : week;
+
+    private static bool IsInBreak(LocalDate first, int week)
+    {
         var date = SlotOf(first, week);
         var (from, to) = August(date.Year);
 
-        return week is GivenUpWeek or ForgottenWeek || (week < Weeks && from > first && date >= from && date <= to);
+        return week < Weeks && from > first && date >= from && date <= to;
     }
 
     private static (LocalDate From, LocalDate To) August(int year) => (new(year, 8, 3), new(year, 8, 23));
@@ -147,7 +172,7 @@ internal static class DemoStory
         $"{SeriesPath}/slots/{NodaTime.Text.LocalDatePattern.Iso.Format(SlotOf(first, week))}";
 
     private static Instant DueOf(LocalDate first, int week, DateTimeZone zone) =>
-        LocalTimes.ToInstant(week == MovedWeek ? SlotOf(first, week).PlusDays(2).At(new LocalTime(9, 0)) : SlotOf(first, week).At(SlotTime), zone);
+        LocalTimes.ToInstant(week == Outside(first, MovedWeek) ? SlotOf(first, week).PlusDays(2).At(new LocalTime(9, 0)) : SlotOf(first, week).At(SlotTime), zone);
 
     private static Instant AtNoon(LocalDate date) => date.At(LocalTime.Noon).InUtc().ToInstant();
 }

@@ -9,13 +9,17 @@ internal sealed partial class Housekeeping(IdempotencyKeys keys, ServiceClock cl
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        using var timer = new PeriodicTimer(Step);
-
-        while (await timer.WaitForNextTickAsync(stoppingToken))
+        while (!stoppingToken.IsCancellationRequested)
         {
+            await Task.Delay(Step, stoppingToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+
             try
             {
                 await keys.Sweep(clock.Now, stoppingToken);
+            }
+            catch (OperationCanceledException)
+            {
+                return;
             }
             catch (Npgsql.NpgsqlException e)
             {
