@@ -1,3 +1,4 @@
+using Releasekit.Server.Docs;
 using Releasekit.Server.Startup;
 
-return await ServiceProcess.Run(args);
+return args is [ContractFile.Command, var file] ? await ContractFile.Write(file) : await ServiceProcess.Run(args);

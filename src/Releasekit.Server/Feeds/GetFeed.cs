@@ -18,8 +18,13 @@ internal static class GetFeed
     private static readonly Duration FetchStep = Duration.FromMinutes(1);
     private static readonly Duration Refresh = Duration.FromHours(1);
 
-    public static void Map(IEndpointRouteBuilder routes) => routes
-        .MapMethods("/feeds/{secret}.ics", [HttpMethods.Get, HttpMethods.Head], Handle)
+    public static void Map(IEndpointRouteBuilder routes)
+    {
+        routes.MapMethods("/feeds/{secret}.ics", [HttpMethods.Head], Handle).ExcludeFromDescription();
+        Describe(routes.MapGet("/feeds/{secret}.ics", Handle));
+    }
+
+    private static void Describe(RouteHandlerBuilder route) => route
         .WithName("getFeed")
         .WithSummary("Fetch a calendar feed")
         .WithDescription("iCalendar with a strong ETag and Last-Modified. Wrong, revoked and rotated addresses are answered alike.")

@@ -33,8 +33,15 @@ internal class Answer<TBody> : IResult, IEndpointMetadataProvider
 
     public static implicit operator Answer<TBody>(Problem problem) => new(default, problem);
 
-    public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder) =>
+    public static void PopulateMetadata(MethodInfo method, EndpointBuilder builder)
+    {
         builder.Metadata.Add(new BodyOfAnswer(typeof(TBody)));
+
+        if (typeof(TBody) != typeof(Nothing))
+        {
+            builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(TBody), ["application/json"]));
+        }
+    }
 
     public Task ExecuteAsync(HttpContext http)
     {

@@ -2,6 +2,7 @@ using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Demo;
+using Releasekit.Server.Docs;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
@@ -18,7 +19,8 @@ internal static class WebService
 {
     private const long LargestBody = 1 << 20;
 
-    public static WebApplication Build(ServiceSettings settings, string database)
+    /// <param name="change">Changes the services before the application is built; for the few who need another set.</param>
+    public static WebApplication Build(ServiceSettings settings, string database, Action<IServiceCollection>? change = null)
     {
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { Args = settings.Flags });
 
@@ -36,6 +38,8 @@ internal static class WebService
         builder.Services.AddStore(database);
         builder.Services.AddImports();
         builder.Services.AddSingleton<DemoFill>();
+        builder.Services.AddContract();
+        change?.Invoke(builder.Services);
 
         var app = builder.Build();
 
@@ -66,6 +70,8 @@ internal static class WebService
 
         app.MapFeedAddress();
         app.MapHealth();
+        app.MapContract();
+        app.MapDocs();
     }
 
     private static void LimitRequests(KestrelServerOptions kestrel)
