@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Serialization;
 using NodaTime.Serialization.SystemTextJson;
 using NodaTime.Text;
+using Releasekit.Client;
 
 namespace Releasekit.Server.Http;
 

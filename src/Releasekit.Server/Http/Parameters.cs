@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using NodaTime.Text;
+using Releasekit.Client;
 
 namespace Releasekit.Server.Http;
 

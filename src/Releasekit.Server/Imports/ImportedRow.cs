@@ -1,3 +1,4 @@
+using Releasekit.Client;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;

@@ -1,3 +1,4 @@
+using Releasekit.Client;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Http;

@@ -2,33 +2,33 @@ using System.Globalization;
 using System.Text;
 using NodaTime.Text;
 
-namespace Releasekit.Server.Http;
+namespace Releasekit.Client;
 
-/// <summary>How times stand in JSON: RFC 3339 for instants, ISO 8601 for the rest.</summary>
-internal static class ApiPatterns
+/// <summary>How times stand in JSON, on both sides of the wire: RFC 3339 for instants, ISO 8601 for the rest.</summary>
+public static class ApiPatterns
 {
     /// <summary>Read with any offset, written in UTC: <c>2026-03-05T03:00:00Z</c>.</summary>
-    public static readonly IPattern<Instant> Instant = new TwoWay<Instant>(
+    public static IPattern<Instant> Instant { get; } = new TwoWay<Instant>(
         text => OffsetDateTimePattern.Rfc3339.Parse(text) is { Success: true, Value: var value } && IsPlain(text)
             ? ParseResult<Instant>.ForValue(value.ToInstant())
             : Refuse<Instant>(text, "an instant with its offset, such as 2026-03-05T03:00:00Z"),
         InstantPattern.ExtendedIso.Format);
 
     /// <summary>Local time of day: <c>07:00</c>, with seconds only where there are any.</summary>
-    public static readonly IPattern<LocalTime> TimeOfDay = new TwoWay<LocalTime>(
+    public static IPattern<LocalTime> TimeOfDay { get; } = new TwoWay<LocalTime>(
         text => First(text, LocalTimePattern.CreateWithInvariantCulture("HH:mm"), LocalTimePattern.GeneralIso)
             ?? Refuse<LocalTime>(text, "a time of day such as 07:00"),
         value => value.ToString(value.Second == 0 ? "HH:mm" : "HH:mm:ss", CultureInfo.InvariantCulture));
 
     /// <summary>Local date and time without zone: <c>2026-03-05T07:00</c>.</summary>
-    public static readonly IPattern<LocalDateTime> LocalDateTime = new TwoWay<LocalDateTime>(
+    public static IPattern<LocalDateTime> LocalDateTime { get; } = new TwoWay<LocalDateTime>(
         text => First(
                 text, LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm"), LocalDateTimePattern.GeneralIso)
             ?? Refuse<LocalDateTime>(text, "a local date and time without zone, such as 2026-03-05T07:00"),
         LocalDateTimePattern.GeneralIso.Format);
 
     /// <summary>Elapsed time, a day being 24 hours: <c>PT2H30M</c>, <c>P3D</c>.</summary>
-    public static readonly IPattern<Duration> Elapsed = new TwoWay<Duration>(ParseElapsed, FormatElapsed);
+    public static IPattern<Duration> Elapsed { get; } = new TwoWay<Duration>(ParseElapsed, FormatElapsed);
 
     private static ParseResult<T>? First<T>(string text, params IPattern<T>[] patterns) =>
         patterns.Select(pattern => pattern.Parse(text)).FirstOrDefault(result => result.Success);

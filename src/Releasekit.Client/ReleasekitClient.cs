@@ -1,0 +1,52 @@
+using System.Net.Http.Headers;
+using Refit;
+using Releasekit.Client.Feeds;
+using Releasekit.Client.Imports;
+using Releasekit.Client.Plans;
+using Releasekit.Client.Publishers;
+using Releasekit.Client.Releases;
+using Releasekit.Client.Schedule;
+
+namespace Releasekit.Client;
+
+/// <summary>
+/// A service with a token: one interface for each area. Every call answers the whole response, so that ETag and Location
+/// are at hand; <see cref="ReleasekitAnswers"/> takes the value out of it or tells the problem.
+/// </summary>
+/// <param name="http">Has the service's address, and the token in its Authorization header.</param>
+public sealed class ReleasekitClient(HttpClient http)
+{
+    private static readonly RefitSettings Settings = new(new SystemTextJsonContentSerializer(ReleasekitJson.Options))
+    {
+        UrlParameterFormatter = new QueryValues(),
+    };
+
+    /// <summary>The token's publisher; for operators also the others.</summary>
+    public IPublishers Publishers { get; } = RestService.For<IPublishers>(http, Settings);
+
+    /// <summary>Tokens of the publisher.</summary>
+    public ITokens Tokens { get; } = RestService.For<ITokens>(http, Settings);
+
+    /// <summary>Stage plans.</summary>
+    public IStagePlans StagePlans { get; } = RestService.For<IStagePlans>(http, Settings);
+
+    /// <summary>Series, cadence, breaks, slots.</summary>
+    public ISeries Series { get; } = RestService.For<ISeries>(http, Settings);
+
+    /// <summary>Releases and their transitions.</summary>
+    public IReleases Releases { get; } = RestService.For<IReleases>(http, Settings);
+
+    /// <summary>Imports of a history.</summary>
+    public IImports Imports { get; } = RestService.For<IImports>(http, Settings);
+
+    /// <summary>Calendar feeds.</summary>
+    public IFeeds Feeds { get; } = RestService.For<IFeeds>(http, Settings);
+
+    /// <summary>A client of its own connection pool.</summary>
+    public static ReleasekitClient Connect(Uri address, string token)
+    {
+        var http = new HttpClient { BaseAddress = address };
+        http.DefaultRequestHeaders.Authorization = new AuthenticationHeaderValue("Bearer", token);
+        return new(http);
+    }
+}
