@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using Marten;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Releasekit.Client;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
@@ -92,4 +93,7 @@ public sealed class Service : IAsyncLifetime
 }
 
 /// <summary>A publisher that one test has to itself.</summary>
-internal sealed record TestPublisher(string Id, string Token, HttpClient Http);
+internal sealed record TestPublisher(string Id, string Token, HttpClient Http)
+{
+    public ReleasekitClient Client { get; } = new(Http);
+}

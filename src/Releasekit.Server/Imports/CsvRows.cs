@@ -15,7 +15,7 @@ internal sealed class CsvRows : IDisposable
 
     public CsvRows(Stream file)
     {
-        var reader = new StreamReader(file, new UTF8Encoding(false, throwOnInvalidBytes: true), detectEncodingFromByteOrderMarks: false);
+        var reader = new StreamReader(file, new UTF8Encoding(false), detectEncodingFromByteOrderMarks: false);
         _parser = new CsvParser(reader, new CsvConfiguration(CultureInfo.InvariantCulture)
         {
             Delimiter = ",",
@@ -35,10 +35,6 @@ internal sealed class CsvRows : IDisposable
         {
             var isRow = await _parser.ReadAsync();
             return new(line, isRow ? Unmarked(_parser.Record!, line) : null, _bad);
-        }
-        catch (DecoderFallbackException)
-        {
-            return new(line, null, "The file is not UTF-8 from here on; save it as UTF-8.");
         }
         catch (MaxFieldSizeException)
         {

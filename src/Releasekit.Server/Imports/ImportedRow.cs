@@ -2,7 +2,6 @@ using Releasekit.Client;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
-using Releasekit.Server.Http;
 using NodaTime.Text;
 
 namespace Releasekit.Server.Imports;
@@ -11,6 +10,9 @@ namespace Releasekit.Server.Imports;
 internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTimeZone zone, Instant now)
 {
     private const int LongestExternalId = 200;
+
+    /// <summary>What reading puts where bytes are no UTF-8.</summary>
+    private const char NoCharacter = '\uFFFD';
 
     /// <summary>The release the row tells of; null when it has errors.</summary>
     /// <param name="line">Where the row begins in the file.</param>
@@ -22,6 +24,11 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
         {
             errors.Add(new(line, null, $"The row has {fields.Length} fields, the header {columns.Header.Count}."));
             return null;
+        }
+
+        foreach (var (field, i) in fields.Select((field, i) => (field, i)).Where(pair => pair.field.Contains(NoCharacter)))
+        {
+            errors.Add(new(line, columns.Header[i], $"'{Shown(field)}' is not UTF-8; save the file as UTF-8."));
         }
 
         var externalId = Text("external_id", fields, line, LongestExternalId, errors);

@@ -1,7 +1,6 @@
 using Releasekit.Client;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
-using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Startup;
 
