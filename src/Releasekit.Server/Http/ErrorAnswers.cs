@@ -36,12 +36,9 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
         StatusCodes.Status404NotFound => Problems.Of("not-found", "Nothing of yours is at this address."),
         StatusCodes.Status405MethodNotAllowed => Problems.Of(
             "method-not-allowed", $"This address takes {response.Headers.Allow}."),
-        StatusCodes.Status415UnsupportedMediaType => Unsupported(),
+        StatusCodes.Status415UnsupportedMediaType => BodyGuard.Unsupported(),
         _ => null,
     };
-
-    private static Problem Unsupported() =>
-        Problems.Of("unsupported-media-type", "Send the body as application/json in UTF-8, uncompressed.");
 
     private Problem ProblemOf(Exception e, HttpContext http)
     {
@@ -50,7 +47,7 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
             case BadHttpRequestException { StatusCode: StatusCodes.Status413PayloadTooLarge }:
                 return Problems.Of("too-large", "The body is larger than is taken here: 1 MiB, for imports 64 MiB.");
             case BadHttpRequestException { StatusCode: StatusCodes.Status415UnsupportedMediaType }:
-                return Unsupported();
+                return BodyGuard.Unsupported();
             case BadHttpRequestException { InnerException: JsonException json }:
                 return MalformedJson.Problem(json);
             case JsonException json:
@@ -71,7 +68,8 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
     {
         if (UnboundParameter().Match(bad.Message) is { Success: true } match)
         {
-            var (name, right) = (match.Groups["name"].Value, RightFor(match.Groups["type"].Value));
+            var name = JsonNamingPolicy.CamelCase.ConvertName(match.Groups["name"].Value);
+            var right = RightFor(match.Groups["type"].Value);
             return Problems.Of("query-invalid", $"'{name}' takes {right}.", new ProblemError(name, $"Takes {right}."));
         }
 

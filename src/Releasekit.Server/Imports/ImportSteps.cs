@@ -92,7 +92,7 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
 
             // A slot given away since the check stays with whoever got it.
             var release = staged.Release.Slot is { } slot && held.Contains(slot) ? staged.Release with { Slot = null } : staged.Release;
-            var id = Guid.CreateVersion7();
+            var id = NewIds.Next();
             session.Events.StartStream<Release>(id, release.Decide(id, run.Series, scene.Plan, clock.Now));
             created++;
         }

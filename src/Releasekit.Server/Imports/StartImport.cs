@@ -65,7 +65,7 @@ internal static class StartImport
         }
 
         var run = new ImportRun(
-            Guid.CreateVersion7(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0, columns!.Ignored, clock.Now);
+            NewIds.Next(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0, columns!.Ignored, clock.Now);
         var staged = await Stage(file, columns, plan, series, run, store, database, cancel);
         worker.Wake(staged);
 

@@ -22,7 +22,7 @@ internal static class PlanRelease
     private static Task<Answer<ReleaseBody>> Handle(
         PlanReleaseRequest body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel)
     {
-        var id = Guid.CreateVersion7();
+        var id = NewIds.Next();
 
         return ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
         {

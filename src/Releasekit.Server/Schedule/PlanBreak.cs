@@ -26,7 +26,7 @@ internal static class PlanBreak
                 return Problems.NotFound($"series '{series}'");
             }
 
-            var id = Guid.CreateVersion7();
+            var id = NewIds.Next();
 
             return stream.Append(SeriesDecider.PlanBreak(stream.State, id, body.From, body.To, body.Reason, clock.Now)) is { } refusal
                 ? Problems.Of(refusal)

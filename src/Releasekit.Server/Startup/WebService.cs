@@ -48,6 +48,7 @@ internal static class WebService
         app.UseMiddleware<SafeHeaders>();
         app.UseMiddleware<AccessGate>();
         app.UseMiddleware<QueryGuard>();
+        app.UseMiddleware<BodyGuard>();
         app.UseMiddleware<IdempotentPosts>();
 
         MapRoutes(app);
@@ -78,6 +79,9 @@ internal static class WebService
     {
         kestrel.AddServerHeader = false;
         kestrel.Limits.MaxRequestBodySize = LargestBody;
+        kestrel.Limits.MaxRequestLineSize = 4_096;
+        kestrel.Limits.MaxRequestHeaderCount = 64;
+        kestrel.Limits.MaxRequestHeadersTotalSize = 16_384;
         kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
         kestrel.Limits.MinRequestBodyDataRate = new MinDataRate(bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(10));
     }

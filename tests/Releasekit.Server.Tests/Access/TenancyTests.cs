@@ -1,0 +1,140 @@
+using System.Net;
+using System.Text;
+using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
+using Releasekit.Client;
+using Releasekit.Server.Access;
+
+namespace Releasekit.Server.Tests.Access;
+
+/// <summary>
+/// Who gets where (OWASP API1 and API5:2023), for every route the service maps: a new route is in these tests by itself.
+/// </summary>
+public class TenancyTests(Service service)
+{
+    [Fact]
+    public async Task Every_route_asks_for_a_token_and_for_its_scope()
+    {
+        foreach (var (method, path, scope) in Routes())
+        {
+            var others = Enum.GetValues<Scope>().Where(other => other != scope).ToArray();
+            var without = await service.NewPublisher(others);
+
+            Assert.Equal(HttpStatusCode.Unauthorized, (await Send(service.ClientWith(null), method, path)).StatusCode);
+            var lacking = await Send(without.Http, method, path);
+            Assert.Equal(HttpStatusCode.Forbidden, lacking.StatusCode);
+            Assert.Contains($"scope=\"{scope.ToString().ToLowerInvariant()}\"", Assert.Single(lacking.Headers.WwwAuthenticate).Parameter, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task Another_publishers_things_are_not_found_by_any_route()
+    {
+        var owner = await service.NewPublisher();
+        await owner.Client.GivenASeries("private-series");
+        var pause = await owner.Client.Series.PlanBreak("private-series", new(new LocalDate(2030, 1, 1), new LocalDate(2030, 1, 9))).Value();
+        var release = await owner.Client.Releases.Plan(new("private-series", "Private title")).Value();
+        var token = await owner.Client.Tokens.Create(new("mine", ["read"])).Value();
+        var feed = await owner.Client.Feeds.Create(new("mine")).Value();
+        var intruder = await service.NewPublisher(Scope.Read, Scope.Write, Scope.Admin);
+        var ids = new Dictionary<string, string>
+        {
+            ["/v1/releases/{id"] = $"{release.Id}", ["/v1/tokens/{id"] = $"{token.Id}", ["/v1/feeds/{id"] = $"{feed.Id}",
+            ["/v1/series/{series}/breaks/{id"] = $"{pause.Id}",
+        };
+
+        foreach (var (method, path, scope) in Routes().Where(route => route.Scope is not Scope.Operator && route.Path.Contains('{')))
+        {
+            var id = ids.FirstOrDefault(pair => path.StartsWith(pair.Key, StringComparison.Ordinal)).Value;
+            var answer = await Send(intruder.Http, method, path, id);
+
+            Assert.True(answer.StatusCode is HttpStatusCode.NotFound, $"{method} {path} answered {answer.StatusCode}");
+            Assert.DoesNotContain("Private title", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        }
+
+        foreach (var list in new[] { "releases", "series", "stage-plans", "feeds" })
+        {
+            Assert.Equal("{\"items\":[],\"next\":null}", await intruder.Http.GetStringAsync(new Uri($"/v1/{list}", UriKind.Relative)));
+        }
+
+        Assert.Equal(release, await owner.Client.Releases.Get(release.Id).Value() with { Stages = release.Stages });
+    }
+
+    [Fact]
+    public async Task A_revoked_token_stops_at_once_and_its_feeds_go_on()
+    {
+        var publisher = await service.NewPublisher();
+        var made = await publisher.Client.Tokens.Create(new("device", ["read", "admin"])).Value();
+        var device = new ReleasekitClient(service.ClientWith(made.Token));
+        var feed = await device.Feeds.Create(new("phone")).Value();
+        var used = (await publisher.Client.Tokens.List()).Content!.Items.Single(token => token.Id == made.Id);
+
+        await publisher.Client.Tokens.Revoke(made.Id);
+
+        Assert.NotNull(used.LastUsedAt);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await device.Publishers.Get()).StatusCode);
+        Assert.Equal(HttpStatusCode.OK, (await service.ClientWith(null).GetAsync(feed.Url)).StatusCode);
+    }
+
+    [Fact]
+    public async Task A_token_hands_on_no_scope_that_it_lacks()
+    {
+        var admin = await service.NewPublisher(Scope.Read, Scope.Admin);
+
+        var answer = await admin.Client.Tokens.Create(new("more", ["write"]));
+
+        Assert.Equal(HttpStatusCode.Forbidden, answer.StatusCode);
+    }
+
+    [Fact]
+    public async Task An_erased_publisher_is_gone_with_its_tokens()
+    {
+        var owner = await service.NewPublisher();
+        var opened = await owner.Client.Publishers.Open(new("Second Tide", $"second-{Guid.NewGuid():N}", "Europe/Lisbon")).Value();
+        var second = new ReleasekitClient(service.ClientWith(opened.Token));
+        await second.GivenASeries();
+
+        var listed = (await owner.Client.Publishers.List(limit: 200)).Content!.Items.Any(publisher => publisher.Id == opened.Id);
+        var own = await owner.Client.Publishers.Erase(owner.Id);
+        var erased = await owner.Client.Publishers.Erase(opened.Id);
+
+        Assert.True(listed);
+        Assert.Equal(HttpStatusCode.Conflict, own.StatusCode);
+        Assert.Equal(HttpStatusCode.NoContent, erased.StatusCode);
+        Assert.Equal(HttpStatusCode.Unauthorized, (await second.Series.List()).StatusCode);
+    }
+
+    private static Task<HttpResponseMessage> Send(HttpClient http, string method, string path, string? id = null)
+    {
+        var filled = path
+            .Replace("{id:guid}", id ?? $"{Guid.CreateVersion7()}", StringComparison.Ordinal)
+            .Replace("{series}", "private-series", StringComparison.Ordinal)
+            .Replace("{date}", "2030-01-03", StringComparison.Ordinal)
+            .Replace("{plan}", "audio", StringComparison.Ordinal)
+            .Replace("{sequence:long}", "1", StringComparison.Ordinal);
+        var request = new HttpRequestMessage(new HttpMethod(method), System.Text.RegularExpressions.Regex.Replace(filled, @"\{[^}]+\}", "outline"));
+        request.Content = method is "GET" or "DELETE" ? null : new StringContent(BodyFor(path), Encoding.UTF8, path.EndsWith("/imports/", StringComparison.Ordinal) ? "text/csv" : "application/json");
+        request.Headers.TryAddWithoutValidation("If-Match", "\"any\"");
+        return http.SendAsync(request);
+    }
+
+    /// <summary>A body that a route can read, so that what is refused is the caller.</summary>
+    private static string BodyFor(string path) => path switch
+    {
+        _ when path.Contains("transitions/{", StringComparison.Ordinal) => """{"at":"2026-01-01T00:00:00Z"}""",
+        _ when path.EndsWith("/transitions", StringComparison.Ordinal) => """{"stage":"outline","to":"started"}""",
+        _ when path.EndsWith("/breaks", StringComparison.Ordinal) => """{"from":"2030-01-01","to":"2030-01-02"}""",
+        _ when path.EndsWith("/cadence", StringComparison.Ordinal) => """{"rrule":"FREQ=DAILY","time":"07:00","from":"2030-01-01"}""",
+        _ when path.Contains("/slots/", StringComparison.Ordinal) => """{"giveUp":true}""",
+        _ when path.Contains("/checklist/", StringComparison.Ordinal) => """{"ticked":true}""",
+        _ when path.StartsWith("/v1/stage-plans/{", StringComparison.Ordinal) => """{"stages":[{"key":"out","publication":true}]}""",
+        _ => "{}",
+    };
+
+    private IEnumerable<(string Method, string Path, Scope Scope)> Routes() =>
+        from endpoint in service.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
+        let scope = endpoint.Metadata.GetMetadata<NeededScope>()?.Scope
+        where scope is not null
+        from method in endpoint.Metadata.GetRequiredMetadata<HttpMethodMetadata>().HttpMethods
+        select (method, endpoint.RoutePattern.RawText!, scope.Value);
+}

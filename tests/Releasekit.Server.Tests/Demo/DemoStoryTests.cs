@@ -1,0 +1,66 @@
+using Marten;
+using Microsoft.Extensions.DependencyInjection;
+using Releasekit.Client;
+using Releasekit.Server.Access;
+using Releasekit.Server.Demo;
+using Releasekit.Server.Publishers;
+
+namespace Releasekit.Server.Tests.Demo;
+
+/// <summary>The demo's story: the same from the same seed, in order, and believable once told.</summary>
+public class DemoStoryTests(Service service)
+{
+    public static TheoryData<string> Days => ["2026-11-25", "2026-11-26", "2028-02-29", "2026-03-29", "2026-10-25", "2026-12-31", "2027-08-12"];
+
+    [Theory]
+    [MemberData(nameof(Days))]
+    public void The_story_is_told_in_order_up_to_now_and_the_same_each_time(string day)
+    {
+        var now = NodaTime.Text.LocalDatePattern.Iso.Parse(day).Value.At(new LocalTime(15, 0)).InUtc().ToInstant();
+
+        var told = DemoStory.Tell(now);
+        var again = DemoStory.Tell(now);
+
+        Assert.Equal(told.Select(deed => (deed.At, deed.Path)), again.Select(deed => (deed.At, deed.Path)));
+        Assert.Equal(told.OrderBy(deed => deed.At).Select(deed => deed.At), told.Select(deed => deed.At));
+        Assert.All(told, deed => Assert.True(deed.At <= now && deed.At >= DemoStory.BeginsAt(now.InUtc().Date) - Duration.FromDays(1)));
+        Assert.True(told.Count > 700);
+    }
+
+    [Theory]
+    [InlineData("2026-11-25")]
+    [InlineData("2027-08-12")]
+    public async Task The_story_can_be_told_through_the_API_and_is_believable(string day)
+    {
+        await using var own = await service.StartAnother();
+        own.Clock.StandAt(NodaTime.Text.LocalDatePattern.Iso.Parse(day).Value.At(new LocalTime(15, 0)).InUtc().ToInstant());
+        var now = own.Clock.Now;
+        var store = own.Services.GetRequiredService<IDocumentStore>();
+        var secret = string.Empty;
+
+        await own.Services.GetRequiredService<DemoFill>().Run(own.Address, Open, CancellationToken.None);
+        own.Clock.StandAt(now);
+
+        var client = new ReleasekitClient(own.ClientWith(secret));
+        var today = now.InUtc().Date;
+        var figures = await client.Series.Adherence(DemoStory.Series, today.PlusDays(-600), today.PlusDays(1)).Value();
+        var bank = await client.Releases.List(new(State: "finished")).Value();
+        Assert.InRange(figures.OnTimeRate.Value!.Value, 0.75, 0.95);
+        Assert.True(figures is { Late: > 3, Missed: 1, Excused: > 3, Extra: 1, Slots: >= 78 }, $"{figures}");
+        Assert.Equal(2, bank.Items.Count);
+
+        await using var session = store.QuerySession(DemoStory.Publisher);
+        var events = await session.Events.QueryAllRawEvents().ToListAsync();
+        Assert.All(events, e => Assert.Equal("demo", e.GetHeader("origin")?.ToString()));
+        Assert.Superset(
+            new HashSet<string> { "release.stage_blocked", "release.stage_reopened", "release.transition_amended", "series.slot_moved", "release.restored" },
+            events.Select(e => e.EventTypeName).ToHashSet());
+
+        async Task<string> Open(Domain.Publishers.Publisher publisher)
+        {
+            var (token, made) = CreateToken.New(publisher.Id, "owner", Enum.GetValues<Scope>(), publisher.OpenedAt);
+            await OpenPublisher.Store(store, publisher, token, CancellationToken.None);
+            return secret = made;
+        }
+    }
+}
