@@ -1,7 +1,7 @@
 namespace Releasekit.Client.Schedule;
 
 /// <summary>A stream of releases with one cadence.</summary>
-/// <param name="PastCadences">Those that held before, first to latest.</param>
+/// <param name="PastCadences">Those that were set before it, first to latest.</param>
 /// <param name="OnTimeTolerance">Null: the default.</param>
 public sealed record Series(
     string Id,

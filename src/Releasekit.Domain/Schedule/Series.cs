@@ -20,7 +20,10 @@ public sealed record Series
     /// <summary>Tolerance and windows.</summary>
     public required SeriesSettings Settings { get; init; }
 
-    /// <summary>One for each change of the cadence, by their first date; never empty once opened.</summary>
+    /// <summary>
+    /// One for each time a cadence was set, in that order; never empty once opened. One that was replaced before its
+    /// first date stays here, as it may have promised something by then.
+    /// </summary>
     public IReadOnlyList<CadenceReign> Cadences { get; init; } = [];
 
     /// <summary>In the order they were planned, cancelled ones included.</summary>
@@ -62,10 +65,7 @@ public sealed record Series
                 OpenedAt = e.RecordedAt,
             },
             ({ } s, SeriesAmended e) => s with { Title = e.Title, StagePlan = e.StagePlan, Settings = e.Settings },
-            ({ } s, CadenceSet e) => s with
-            {
-                Cadences = [.. s.Cadences.Where(reign => reign.From < e.From), new(e.Terms, e.From, e.RecordedAt)],
-            },
+            ({ } s, CadenceSet e) => s with { Cadences = [.. s.Cadences, new(e.Terms, e.From, e.RecordedAt)] },
             ({ } s, BreakPlanned e) => s with
             {
                 Breaks = [.. s.Breaks, new(e.Break, e.From, e.To, e.Reason, e.RecordedAt, CancelledAt: null)],

@@ -26,7 +26,7 @@ public static class SeriesJudgement
             .Max() + Ahead;
 
         var slots = SlotCalendar
-            .Between(series, series.Cadences[0].From, horizon)
+            .Between(series, series.Cadences.Min(reign => reign.From), horizon)
             .Select(slot => new PromisedSlot(
                 slot.Date,
                 slot.PromisedAt,

@@ -19,7 +19,11 @@ public sealed record Slot(
     Duration EarlyWindow,
     Duration LateWindow,
     int Revision,
-    Instant ChangedAt);
+    Instant ChangedAt)
+{
+    /// <summary>Whether it was given up last, in time or not; only a give-up in time is an <see cref="Excuse"/>.</summary>
+    public bool WasGivenUp { get; init; }
+}
 
 /// <summary>Why nothing is owed for a slot.</summary>
 /// <param name="GivenUp">Whether it was given up; otherwise it lies in a break.</param>

@@ -17,8 +17,15 @@ public static class SlotCalendar
         for (var i = 0; i < series.Cadences.Count; i++)
         {
             var rule = RuleOf(series.Cadences[i].Terms);
+            var first = LocalDate.Max(from, series.Cadences[i].From);
+            var last = LocalDate.Min(to, EndOf(series, i));
 
-            foreach (var date in rule.Between(LocalDate.Max(from, series.Cadences[i].From), to))
+            // Beyond the rule's end only a slot that was moved forward can have been promised under it.
+            var moved = changes
+                .Select(change => change.Key)
+                .Where(date => date >= LocalDate.Max(first, last) && date < to && rule.Contains(date));
+
+            foreach (var date in rule.Between(first, last).Concat(moved))
             {
                 // Where two rules name the same date, the earlier one made its promise first.
                 if (!slots.ContainsKey(date) && SlotOf(series, i, rule, date, changes[date]) is { } slot)
@@ -38,7 +45,7 @@ public static class SlotCalendar
         {
             if (date < series.Cadences[i].From)
             {
-                return null;
+                continue;
             }
 
             var rule = RuleOf(series.Cadences[i].Terms);
@@ -52,10 +59,6 @@ public static class SlotCalendar
 
         return null;
     }
-
-    /// <summary>The dates of the slots from <paramref name="from"/> on, in order, as far as <paramref name="until"/>, excluded.</summary>
-    public static IEnumerable<LocalDate> DatesFrom(Series series, LocalDate from, LocalDate until) =>
-        Between(series, from, until).Select(slot => slot.Date);
 
     /// <summary>The tolerance that holds: the series' own, or 24 h where the late window leaves room for that.</summary>
     public static Duration ToleranceOf(Series series) =>
@@ -77,42 +80,69 @@ public static class SlotCalendar
         var zone = LocalTimes.FindZone(reign.Terms.Zone)!;
         var original = LocalTimes.ToInstant(date + reign.Terms.Time, zone);
 
-        if (!Reigns(series, reignIndex, date, original))
+        SlotChange[] decided = [.. changes];
+        var standing = SlotStanding.After(decided, original, zone);
+
+        if (!Reigns(series, reignIndex, date, standing.PromisedAt))
         {
             return null;
         }
 
-        var standing = SlotStanding.After(changes, original, zone);
-        var excuse = standing.GivenUp ?? BreakOver(series, standing.PromisedAt, zone);
-        var touching = series.Breaks.Where(b => b.Covers(date)).ToArray();
+        var touching = BreaksTouching(series, date, decided);
 
         return new Slot(
             date,
             standing.At,
             standing.PromisedAt,
             reign.Terms.Zone,
-            excuse,
+            standing.GivenUp ?? BreakOver(series, standing.PromisedAt, zone),
             series.Settings.EarlyWindow ?? DefaultEarlyWindow(rule, reign.Terms, zone, date, original),
             series.Settings.LateWindow ?? DefaultLateWindow(rule, reign.Terms, zone, date, original),
             Revision: reignIndex + standing.Count + touching.Sum(b => b.CancelledAt is null ? 1 : 2),
             ChangedAt: touching
                 .Select(b => b.CancelledAt ?? b.RecordedAt)
                 .Append(Instant.Max(reign.RecordedAt, standing.ChangedAt))
-                .Max());
+                .Max())
+        {
+            WasGivenUp = standing.WasGivenUp,
+        };
     }
 
-    /// <summary>Whether the slot belongs to that rule: not from before it came, nor after another or the end took over.</summary>
-    private static bool Reigns(Series series, int index, LocalDate date, Instant original)
+    /// <summary>
+    /// Whether the slot belongs to that rule: promised under it, and its time not left to come when another rule, or the
+    /// end of the series, took over.
+    /// </summary>
+    private static bool Reigns(Series series, int index, LocalDate date, Instant promisedAt)
     {
         var reign = series.Cadences[index];
-        var next = index + 1 < series.Cadences.Count ? series.Cadences[index + 1] : null;
 
         // The first rule may be back-dated: a history is imported under it. A later one promises nothing for the past.
-        var came = date >= reign.From && (index == 0 || original > reign.RecordedAt);
-        var went = (next is not null && date >= next.From && original > next.RecordedAt)
-            || (series.ClosedAt is { } closed && original > closed);
+        var came = date >= reign.From && (index == 0 || promisedAt > reign.RecordedAt);
+        var went = series.Cadences.Skip(index + 1).Any(next => date >= next.From && promisedAt > next.RecordedAt)
+            || (series.ClosedAt is { } closed && promisedAt > closed);
 
         return came && !went;
+    }
+
+    /// <summary>A date from which on the rule has no slot that stands where the rule puts it.</summary>
+    private static LocalDate EndOf(Series series, int index)
+    {
+        var zone = LocalTimes.FindZone(series.Cadences[index].Terms.Zone)!;
+        var ends = series.Cadences
+            .Skip(index + 1)
+            .Select(next => LocalDate.Max(next.From, DayAfter(next.RecordedAt)));
+
+        return ends.Append(series.ClosedAt is { } closed ? DayAfter(closed) : LocalDate.MaxIsoValue).Min();
+
+        LocalDate DayAfter(Instant instant) => instant.InZone(zone).Date.PlusDays(1);
+    }
+
+    /// <summary>The breaks over any date the slot ever stood on: what was decided of them concerns it.</summary>
+    private static PlannedBreak[] BreaksTouching(Series series, LocalDate date, IEnumerable<SlotChange> changes)
+    {
+        LocalDate[] stood = [date, .. changes.Select(change => change.To?.Date).OfType<LocalDate>()];
+
+        return [.. series.Breaks.Where(pause => stood.Any(pause.Covers))];
     }
 
     private static SlotExcuse? BreakOver(Series series, Instant promisedAt, DateTimeZone zone)

@@ -17,7 +17,7 @@ public static class SlotDecider
             return [];
         }
 
-        if (slot.Excuse is { GivenUp: true })
+        if (slot.WasGivenUp)
         {
             return new Refusal(
                 "slot.given_up", $"The slot of {slot.Date:uuuu-MM-dd} was given up; take it up again (\"giveUp\": false) first.");
@@ -39,7 +39,7 @@ public static class SlotDecider
     /// <summary>Gives a slot up; a second time changes nothing. Refuses: <c>reason.invalid</c>.</summary>
     public static Decision<SeriesEvent> GiveUp(Slot slot, string? reason, Instant now)
     {
-        if (slot.Excuse is { GivenUp: true })
+        if (slot.WasGivenUp)
         {
             return [];
         }
@@ -51,14 +51,23 @@ public static class SlotDecider
 
     /// <summary>Promises a slot again that was given up; one that was not stays as it is.</summary>
     public static Decision<SeriesEvent> TakeUp(Slot slot, Instant now) =>
-        slot.Excuse is { GivenUp: true } ? [new SlotTakenUp(slot.Date, now)] : [];
+        slot.WasGivenUp ? [new SlotTakenUp(slot.Date, now)] : [];
 
-    private static Slot? OthersOn(Series series, Slot slot, LocalDate date, DateTimeZone zone) => SlotCalendar
-        .Between(series, date, date.PlusDays(1))
-        .Concat(series.SlotChanges
+    /// <summary>The slot that comes on that date by its rule, or that was moved there.</summary>
+    private static Slot? OthersOn(Series series, Slot slot, LocalDate date, DateTimeZone zone)
+    {
+        // A day to each side: two rules may count their days in two zones.
+        var (from, to) = (date.PlusDays(-1), date.PlusDays(2));
+        var moved = series.SlotChanges
+            .Where(change => change.To?.Date >= from && change.To?.Date < to)
             .Select(change => change.Slot)
             .Distinct()
-            .Select(changed => SlotCalendar.Find(series, changed))
-            .OfType<Slot>())
-        .FirstOrDefault(other => other.Date != slot.Date && other.At.InZone(zone).Date == date);
+            .Select(other => SlotCalendar.Find(series, other))
+            .OfType<Slot>();
+
+        return SlotCalendar
+            .Between(series, from, to)
+            .Concat(moved)
+            .FirstOrDefault(other => other.Date != slot.Date && other.At.InZone(zone).Date == date);
+    }
 }

@@ -4,7 +4,7 @@ using Releasekit.Server.Http;
 namespace Releasekit.Server.Schedule;
 
 /// <param name="Cadence">The rule that was set last.</param>
-/// <param name="PastCadences">Those that held before it, first to latest.</param>
+/// <param name="PastCadences">Those that were set before it, first to latest.</param>
 /// <param name="OnTimeTolerance">How late still counts as on time; null: 24 h, or the late window where that is shorter.</param>
 /// <param name="EarlyWindow">Null: 3 days, or half the gap to the slot before where that is shorter.</param>
 /// <param name="LateWindow">Null: per slot the gap to the next one less a day, or half the gap where that is under 48 h.</param>
