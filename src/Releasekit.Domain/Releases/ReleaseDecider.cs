@@ -11,7 +11,7 @@ public static class ReleaseDecider
     /// <summary>
     /// Plans a release. Refuses: <c>title.invalid</c>, <c>planned_at.future</c>.
     /// </summary>
-    /// <param name="plannedAt">When it began to exist, UTC; not later than <paramref name="now"/>.</param>
+    /// <param name="plannedAt">When it began to exist, UTC; a clock ahead of ours within the leeway is read as now.</param>
     /// <param name="slot">The slot it gets, already known to exist and to be free; null for none.</param>
     public static Decision<ReleaseEvent> Plan(
         Guid id, string series, string title, StagePlan plan, LocalDate? slot, string? externalId, Instant plannedAt, Instant now)
@@ -29,10 +29,10 @@ public static class ReleaseDecider
                 "/plannedAt");
         }
 
-        var planned = new ReleasePlanned(
-            id, series, title, plan.Id, plan.Version, plan.Stages, externalId, plannedAt, now);
+        var at = Instant.Min(plannedAt, now);
+        var planned = new ReleasePlanned(id, series, title, plan.Id, plan.Version, plan.Stages, externalId, at, now);
 
-        return slot is { } date ? [planned, new SlotAssigned(date, plannedAt, now)] : [planned];
+        return slot is { } date ? [planned, new SlotAssigned(date, at, now)] : [planned];
     }
 
     /// <summary>Gives it another title. Refuses: <c>title.invalid</c>.</summary>
@@ -111,7 +111,12 @@ public static class ReleaseDecider
             return [];
         }
 
-        if (release.PublishedAt is not null && release.Publication.Plan.Key != plan.Publication.Key)
+        if (release.Publication.Plan.Key == plan.Publication.Key)
+        {
+            return [new StagePlanAdopted(plan.Id, plan.Version, plan.Stages, now, now)];
+        }
+
+        if (release.PublishedAt is not null)
         {
             return new Refusal(
                 "stage_plan.other_publication",
@@ -119,7 +124,13 @@ public static class ReleaseDecider
                 + $"'{plan.Id}' publishes by '{plan.Publication.Key}'. Only an unpublished release can follow it.");
         }
 
-        return [new StagePlanAdopted(plan.Id, plan.Version, plan.Stages, now, now)];
+        // Adopting a plan publishes nothing: only the completion of the publication stage does.
+        return release.FindStage(plan.Publication.Key) is { IsDone: true }
+            ? new Refusal(
+                "stage_plan.other_publication",
+                $"Version {plan.Version} of '{plan.Id}' publishes by '{plan.Publication.Key}', which is done already for "
+                + $"'{release.Title}'; reopen that stage first.")
+            : [new StagePlanAdopted(plan.Id, plan.Version, plan.Stages, now, now)];
     }
 }
 
