@@ -3,21 +3,23 @@ namespace Releasekit.Domain.Releases;
 /// <summary>
 /// What may happen to a stage:
 /// <code>
-/// to          from waiting, ready    started    blocked             completed     skipped
-/// started     started                already    unblocked, started  refused       refused
-/// completed   completed              completed  unblocked, completed already      refused
-/// skipped     skipped (reason)       skipped    skipped             refused       already
-/// blocked     blocked (reason)       blocked    already             refused       refused
-/// ready       ready: already         refused    unblocked           reopened (reason) reopened (reason)
+/// to          from waiting, ready      started     blocked               completed           skipped
+/// started     started                  already     unblocked, started *  refused             refused
+/// completed   completed                completed   unblocked, completed  already             refused
+/// skipped     skipped (reason)         skipped     skipped               refused             already
+/// blocked     blocked (reason)         blocked     already               refused             refused
+/// ready       refused, already **      refused **  unblocked             reopened (reason)   reopened (reason)
 /// </code>
+/// * Unblocked alone where the block came upon a started stage, which is started again by that.
+/// ** Already, where its last transition was a reopening or the end of a block: that is what was asked for.
 /// </summary>
 public static class StageDecider
 {
     /// <summary>
     /// Records a transition of <paramref name="stage"/>. Asking for the state it already has changes nothing.
     /// Refuses: <c>stage.unknown</c>, <c>release.dropped</c>, <c>occurred.future</c>, <c>occurred.before_planned</c>,
-    /// <c>occurred.before_previous</c>, <c>stage.done</c>, <c>stage.not_begun</c>, <c>stage.waiting</c>, <c>stage.started</c>,
-    /// <c>stage.predecessor_open</c>, <c>stage.publication_not_skippable</c>, <c>reason.needed</c>, <c>note.invalid</c>, <c>url.invalid</c>.
+    /// <c>occurred.before_previous</c>, <c>stage.done</c>, <c>stage.waiting</c>, <c>stage.started</c>, <c>stage.predecessor_open</c>,
+    /// <c>stage.publication_not_skippable</c>, <c>reason.needed</c>, <c>note.invalid</c>, <c>url.invalid</c>.
     /// </summary>
     /// <param name="note">The reason, needed for skipping, blocking and reopening; otherwise an optional remark.</param>
     /// <param name="url">Where the publication can be seen; only with the completion of the publication stage.</param>
@@ -38,14 +40,14 @@ public static class StageDecider
             return untimely;
         }
 
-        if (release.IsDropped)
-        {
-            return ReleaseRefusals.Dropped(release);
-        }
-
         if (IsAlready(release, found, to))
         {
             return [];
+        }
+
+        if (release.IsDropped)
+        {
+            return ReleaseRefusals.Dropped(release);
         }
 
         var refusal = StageRules.CheckTexts(found, to, note, url)
@@ -89,7 +91,10 @@ public static class StageDecider
             : [new TransitionAmended(sequence, stage.Plan.Key, amended.At, at, now, now)];
     }
 
-    /// <summary>Ticks or unticks a checklist item, named by its key or its text. Refuses: <c>stage.unknown</c>, <c>item.unknown</c>, <c>release.dropped</c>.</summary>
+    /// <summary>
+    /// Ticks or unticks a checklist item, named by its key or its text; a second time changes nothing.
+    /// Refuses: <c>stage.unknown</c>, <c>item.unknown</c>, <c>release.dropped</c>.
+    /// </summary>
     public static Decision<ReleaseEvent> Tick(Release release, string stage, string item, bool ticked, Instant now)
     {
         if (release.FindStage(stage) is not { } found)
@@ -105,14 +110,14 @@ public static class StageDecider
                 $"The checklist of '{stage}' has no item '{item}'; it has {(items.Length == 0 ? "none" : items)}.");
         }
 
-        if (release.IsDropped)
-        {
-            return ReleaseRefusals.Dropped(release);
-        }
-
         if (found.Ticked.Contains(known.Key) == ticked)
         {
             return [];
+        }
+
+        if (release.IsDropped)
+        {
+            return ReleaseRefusals.Dropped(release);
         }
 
         return ticked
@@ -120,21 +125,24 @@ public static class StageDecider
             : [new ChecklistItemUnticked(stage, known.Key, now, now)];
     }
 
-    private static bool IsAlready(Release release, Stage stage, StageState to) => release.StateOf(stage) == to;
+    private static bool IsAlready(Release release, Stage stage, StageState to) =>
+        release.StateOf(stage) == to
+        || (to is StageState.Ready && stage.Latest is { Kind: TransitionKind.Reopened or TransitionKind.Unblocked });
 
     private static IEnumerable<ReleaseEvent> Moved(
         Release release, Stage stage, StageState to, string? note, string? url, Instant at, Instant now)
     {
         var key = stage.Plan.Key;
+        var isStartedByUnblocking = to is StageState.Started && StageRules.WasStartedBeforeBlock(stage);
 
         if (stage.Mark is StageMark.Blocked && to is StageState.Started or StageState.Completed or StageState.Ready)
         {
-            yield return new StageUnblocked(key, to is StageState.Ready ? note : null, at, now);
+            yield return new StageUnblocked(key, to is StageState.Ready || isStartedByUnblocking ? note : null, at, now);
         }
 
         switch (to)
         {
-            case StageState.Started when !StageRules.WasStartedBeforeBlock(stage):
+            case StageState.Started when !isStartedByUnblocking:
                 yield return new StageStarted(key, note, at, now);
                 break;
             case StageState.Completed:
