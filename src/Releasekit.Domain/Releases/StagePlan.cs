@@ -30,4 +30,18 @@ public sealed record PlannedStage(
 
 /// <summary>A small thing to tick within a stage.</summary>
 /// <param name="Key">Unique within the stage; made from the text.</param>
-public sealed record ChecklistItem(string Key, string Text);
+public sealed record ChecklistItem(string Key, string Text)
+{
+    /// <summary>A checklist of those texts. Texts that give the same key, as in many scripts they do, are numbered.</summary>
+    public static IReadOnlyList<ChecklistItem> ListOf(IEnumerable<string> texts)
+    {
+        var keys = new HashSet<string>();
+
+        return [.. texts.Select(text => new ChecklistItem(FreeKey(Wording.KeyOf(text)), text))];
+
+        string FreeKey(string key) => Enumerable
+            .Range(1, int.MaxValue)
+            .Select(number => number == 1 ? key : $"{key}-{number}")
+            .First(keys.Add);
+    }
+}

@@ -11,7 +11,13 @@ public static class StagePlanRules
     /// </summary>
     public static Refusal? Check(StagePlan plan)
     {
-        List<Fault> faults = [.. NameFaults(plan), .. plan.Stages.SelectMany((stage, i) => FaultsOf(plan, stage, i))];
+        List<Fault> faults = [.. NameFaults(plan)];
+
+        // Stages are compared with each other: beyond the limit that alone would be dear, and it is refused anyway.
+        if (plan.Stages.Count <= MostStages)
+        {
+            faults.AddRange(plan.Stages.SelectMany((stage, i) => FaultsOf(plan, stage, i)));
+        }
 
         if (faults.Count == 0 && Circle(plan) is { } circle)
         {
@@ -25,16 +31,20 @@ public static class StagePlanRules
     /// <summary>The keys of the stages that follow the publication, directly or through others.</summary>
     public static IReadOnlySet<string> FollowUps(IReadOnlyList<PlannedStage> stages)
     {
-        var after = stages.Where(stage => stage.Publication).Select(stage => stage.Key).ToHashSet();
-        var publication = after.ToArray();
+        string[] publication = [.. stages.Where(stage => stage.Publication).Select(stage => stage.Key)];
+        var reached = publication.ToHashSet();
+        int before;
 
-        while (stages.FirstOrDefault(stage => !after.Contains(stage.Key) && stage.After.Any(after.Contains)) is { } next)
+        // Stages mostly stand in working order, so that one round finds all and a second one finds nothing more.
+        do
         {
-            after.Add(next.Key);
+            before = reached.Count;
+            reached.UnionWith(stages.Where(stage => stage.After.Any(reached.Contains)).Select(stage => stage.Key));
         }
+        while (reached.Count > before);
 
-        after.ExceptWith(publication);
-        return after;
+        reached.ExceptWith(publication);
+        return reached;
     }
 
     private static IEnumerable<Fault> NameFaults(StagePlan plan)
@@ -111,7 +121,9 @@ public static class StagePlanRules
             }
         }
 
-        foreach (var twice in stage.Checklist.GroupBy(item => item.Key).Where(group => group.Count() > 1))
+        foreach (var twice in stage.Checklist
+            .GroupBy(item => item.Text, StringComparer.OrdinalIgnoreCase)
+            .Where(group => group.Count() > 1))
         {
             yield return new($"{at}/checklist", $"The checklist of '{stage.Key}' has '{twice.First().Text}' twice.");
         }

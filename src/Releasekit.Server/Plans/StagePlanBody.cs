@@ -1,4 +1,3 @@
-using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Server.Http;
 
@@ -50,6 +49,6 @@ internal sealed record PlannedStageBody(
             stage.After ?? (i == 0 ? [] : [stages[i - 1].Key]),
             stage.Strict ?? [],
             stage.Within,
-            [.. (stage.Checklist ?? []).Select(text => new ChecklistItem(Wording.KeyOf(text), text))])),
+            ChecklistItem.ListOf(stage.Checklist ?? []))),
     ];
 }
