@@ -3,7 +3,9 @@ using System.Text;
 
 namespace Releasekit.Domain;
 
-/// <summary>What may be written as a title, a note or a name: rules that keep text safe in calendars, headers and logs.</summary>
+/// <summary>
+/// What may be written as a title, a note or a name: rules that keep text safe in calendars, headers and logs.
+/// </summary>
 public static class Wording
 {
     /// <summary>The longest title, in characters.</summary>
@@ -14,6 +16,9 @@ public static class Wording
 
     /// <summary>The longest key or slug, in characters.</summary>
     public const int LongestKey = 64;
+
+    private const char LineSeparator = '\u2028';
+    private const char ParagraphSeparator = '\u2029';
 
     /// <summary>What is wrong with a text of one line; null when nothing is.</summary>
     /// <param name="text">Not blank, no line breaks or other control characters, no direction overrides.</param>
@@ -43,7 +48,9 @@ public static class Wording
             : FaultOfCharacters(text, what, linesAllowed: true);
     }
 
-    /// <summary>What is wrong with a key or slug: lower-case letters, digits and single hyphens, 1 to 64; null when nothing is.</summary>
+    /// <summary>
+    /// What is wrong with a key or slug: 1 to 64 lower-case letters, digits and single hyphens; null when nothing is.
+    /// </summary>
     public static string? FaultOfKey(string? key, string what)
     {
         var isKey = key is { Length: > 0 and <= LongestKey }
@@ -60,7 +67,7 @@ public static class Wording
     {
         var letters = new StringBuilder();
 
-        foreach (var c in text.Normalize(NormalizationForm.FormD).Where(IsNotMark))
+        foreach (var c in WithoutHalves(text).Normalize(NormalizationForm.FormD).Where(IsNotMark))
         {
             if (char.IsAsciiLetterOrDigit(c))
             {
@@ -82,6 +89,13 @@ public static class Wording
         };
     }
 
+    /// <summary>Unpaired surrogates, which no normal form exists for, become replacement characters.</summary>
+    private static string WithoutHalves(string text) => string.Concat(text.EnumerateRunes());
+
+    private static bool IsBreakOrControl(char c) => char.IsControl(c) || c is LineSeparator or ParagraphSeparator;
+
+    private static bool IsBreakOrTab(char c) => c is '\n' or '\r' or '\t' or LineSeparator or ParagraphSeparator;
+
     private static bool IsNotMark(char c) => char.GetUnicodeCategory(c) is not UnicodeCategory.NonSpacingMark;
 
     private static string? FaultOfCharacters(string text, string what, bool linesAllowed)
@@ -98,7 +112,7 @@ public static class Wording
             {
                 return $"{what} holds half a character (an unpaired surrogate) at position {i + 1}.";
             }
-            else if (char.IsControl(c) && !(linesAllowed && c is '\n' or '\r' or '\t' && linesAllowed))
+            else if (IsBreakOrControl(c) && !(linesAllowed && IsBreakOrTab(c)))
             {
                 return linesAllowed
                     ? $"{what} holds a control character at position {i + 1}; line breaks and tabs are fine, others are not."

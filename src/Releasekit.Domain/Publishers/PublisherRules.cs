@@ -4,6 +4,7 @@ namespace Releasekit.Domain.Publishers;
 public static class PublisherRules
 {
     private const int MostDaysOff = 2_000;
+    private const int MostWorkingHours = 7 * 24;
 
     /// <summary>Refuses: <c>publisher.invalid</c>, with a fault for each thing that is wrong; null means acceptable.</summary>
     public static Refusal? Check(Publisher publisher)
@@ -32,6 +33,12 @@ public static class PublisherRules
         if (publisher.DaysOff.Count > MostDaysOff)
         {
             yield return new("/daysOff", $"{MostDaysOff} days off at most.");
+        }
+
+        if (publisher.WorkingWeek.Count > MostWorkingHours)
+        {
+            yield return new("/workingWeek", $"{MostWorkingHours} stretches of working hours at most.");
+            yield break;
         }
 
         foreach (var (hours, i) in publisher.WorkingWeek.Select((hours, i) => (hours, i)))

@@ -46,7 +46,7 @@ public sealed class CadenceRule
     /// <summary>
     /// Reads a rule. Null and a refusal when it is none (<c>cadence.rule_invalid</c>), has several slots a day
     /// (<c>cadence.rule_too_frequent</c>), yields no date within 30 years (<c>cadence.rule_empty</c>), or when the
-    /// start lies outside 1900 to 2199 (<c>cadence.start_out_of_range</c>).
+    /// start lies outside 1900 to 2199 (<c>cadence.start_invalid</c>).
     /// </summary>
     /// <param name="rrule">RFC 5545 section 3.3.10, without a leading <c>RRULE:</c>: FREQ=WEEKLY;BYDAY=TH.</param>
     /// <param name="start">The local date the rule counts from.</param>
@@ -88,7 +88,7 @@ public sealed class CadenceRule
     {
         if (start.Year is < 1900 or > LastYear)
         {
-            return (null, Refusal.NotAcceptable("cadence.start_out_of_range",
+            return (null, Refusal.NotAcceptable("cadence.start_invalid",
                 $"The cadence starts in {start.Year}; a start from 1900 to {LastYear} is accepted, e.g. 2026-01-01.",
                 "/cadence/start"));
         }

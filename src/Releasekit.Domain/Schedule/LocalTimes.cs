@@ -9,6 +9,9 @@ namespace Releasekit.Domain.Schedule;
 /// </summary>
 public static class LocalTimes
 {
+    // NodaTime also makes zones of fixed offsets ("UTC+03"), which neither calendars nor the database know.
+    private static readonly HashSet<string> Ids = [.. DateTimeZoneProviders.Tzdb.Ids];
+
     private static readonly ZoneLocalMappingResolver Rfc5545 =
         Resolvers.CreateMappingResolver(Resolvers.ReturnEarlier, Resolvers.ReturnForwardShifted);
 
@@ -17,5 +20,6 @@ public static class LocalTimes
         local.InZone(zone, Rfc5545).ToInstant();
 
     /// <summary>The zone of an IANA id (<c>Europe/Lisbon</c>; case matters); null when unknown.</summary>
-    public static DateTimeZone? FindZone(string id) => DateTimeZoneProviders.Tzdb.GetZoneOrNull(id);
+    public static DateTimeZone? FindZone(string id) =>
+        Ids.Contains(id) ? DateTimeZoneProviders.Tzdb.GetZoneOrNull(id) : null;
 }
