@@ -10,7 +10,6 @@ using Releasekit.Server.Demo;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
-using Weasel.Core;
 
 namespace Releasekit.Server.Store;
 
@@ -54,7 +53,7 @@ internal static class StoreSetup
     private static void Configure(StoreOptions options)
     {
         options.DatabaseSchemaName = SchemaName;
-        options.UseSystemTextJsonForSerialization(EnumStorage.AsString, Casing.CamelCase, StoredJson.Configure);
+        StoredJson.Use(options);
         options.DisableNpgsqlLogging = true;
 
         options.Events.StreamIdentity = StreamIdentity.AsGuid;
