@@ -29,7 +29,7 @@ internal static class CrashRun
 
         for (var kill = 1; kill <= kills; kill++)
         {
-            await Task.Delay(random.Next(150, 900));
+            await Task.Delay(random.Next(300, 2_000));
             var postmaster = int.Parse((await File.ReadAllLinesAsync(Path.Combine(folder, "postgres", "postmaster.pid")))[0], System.Globalization.CultureInfo.InvariantCulture);
             service.Kill();
 

@@ -17,15 +17,25 @@ internal static partial class TransitionBenchmark
     private const int Seconds = 3;
     private const int Releases = 4_000;
 
+    /// <summary>A row like an event: an id, a name, some 110 bytes of JSON. No colon may touch a letter: pgbench would read a variable.</summary>
+    private const string Insert = """
+        insert into insert_here (id, name, data) values (gen_random_uuid(), 'release.stage_completed',
+        '{"stage": "outline", "note": null, "outOfOrder": false, "publication": false, "at": "2026-11-25", "told": "2026-11-25"}');
+        """;
+
+    /// <summary>Every one a real change: each stage of a release is started, then completed.</summary>
+    private static readonly string[] Steps =
+    [
+        .. from stage in Workload.Stages
+           from to in new[] { "started", "completed" }
+           select $"{{\"stage\":\"{stage}\",\"to\":\"{to}\"}}",
+    ];
+
     public static async Task Run()
     {
         await using var service = await RunningService.Start();
         var client = await Workload.GivenASeries(service);
-        var work = new ConcurrentQueue<(Guid Release, string Stage, string To)>(
-            from release in await Workload.Releases(client, Releases)
-            from stage in Workload.Stages
-            from to in new[] { "started", "completed" }
-            select (release, stage, to));
+        var work = new ConcurrentQueue<Guid>(await Workload.Releases(client, Releases));
         await Pgbench(service, "create table insert_here (n bigserial primary key, id uuid, name text, data jsonb);", 1, 1);
 
         foreach (var clients in new[] { 1, 8 })
@@ -36,7 +46,7 @@ internal static partial class TransitionBenchmark
             for (var round = 0; round < Rounds; round++)
             {
                 theirs.Add(await Pgbench(
-                    service, "insert into insert_here (id, name, data) values (gen_random_uuid(), 'release.stage_completed', '{\"stage\":\"outline\",\"note\":null,\"outOfOrder\":false,\"occurredAt\":\"2026-11-25T10:00:00Z\",\"recordedAt\":\"2026\"}');", clients, Seconds));
+                    service, Insert, clients, Seconds));
                 ours.Add(await Transitions(service, work, clients));
             }
 
@@ -46,7 +56,7 @@ internal static partial class TransitionBenchmark
     }
 
     private static async Task<double> Transitions(
-        RunningService service, ConcurrentQueue<(Guid Release, string Stage, string To)> work, int clients)
+        RunningService service, ConcurrentQueue<Guid> work, int clients)
     {
         using var http = service.ConnectPlainly();
         var watch = Stopwatch.StartNew();
@@ -54,17 +64,20 @@ internal static partial class TransitionBenchmark
 
         await Task.WhenAll(Enumerable.Range(0, clients).Select(async _ =>
         {
-            while (watch.Elapsed.TotalSeconds < Seconds && work.TryDequeue(out var next))
+            while (watch.Elapsed.TotalSeconds < Seconds && work.TryDequeue(out var release))
             {
-                using var body = new StringContent($"{{\"stage\":\"{next.Stage}\",\"to\":\"{next.To}\"}}", Encoding.UTF8, "application/json");
-                using var answer = await http.PostAsync(new Uri($"/v1/releases/{next.Release}/transitions", UriKind.Relative), body);
-
-                if (answer.StatusCode is not HttpStatusCode.OK)
+                foreach (var step in Steps.TakeWhile(_ => watch.Elapsed.TotalSeconds < Seconds))
                 {
-                    throw new InvalidOperationException($"{answer.StatusCode}: {await answer.Content.ReadAsStringAsync()}");
-                }
+                    using var body = new StringContent(step, Encoding.UTF8, "application/json");
+                    using var answer = await http.PostAsync(new Uri($"/v1/releases/{release}/transitions", UriKind.Relative), body);
 
-                Interlocked.Increment(ref done);
+                    if (answer.StatusCode is not HttpStatusCode.OK)
+                    {
+                        throw new InvalidOperationException($"{answer.StatusCode}: {await answer.Content.ReadAsStringAsync()}");
+                    }
+
+                    Interlocked.Increment(ref done);
+                }
             }
         }));
 
