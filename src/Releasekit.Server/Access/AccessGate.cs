@@ -2,6 +2,7 @@ using Marten;
 using Marten.Patching;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
+using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Access;
 
@@ -16,7 +17,7 @@ internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope>
 /// Lets a request through to a route when its token holds the route's scope (RFC 6750). Tokens are read from the
 /// database every time, so that revoking one works at once, in every process.
 /// </summary>
-internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, ServiceClock clock, FailedTokens failures)
+internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, ServiceClock clock, Origin origin, FailedTokens failures)
 {
     private const string Scheme = "Bearer ";
     private static readonly Duration LastUseStep = Duration.FromMinutes(1);
@@ -61,6 +62,12 @@ internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, Ser
         if (token is null || !token.Is(secret))
         {
             return null;
+        }
+
+        // While the demo is told nobody uses a token; its clock leaps, and every leap would be written down.
+        if (origin.Current is not null)
+        {
+            return token;
         }
 
         var now = clock.Now;
