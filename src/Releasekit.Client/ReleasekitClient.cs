@@ -42,6 +42,9 @@ public sealed class ReleasekitClient(HttpClient http)
     /// <summary>Calendar feeds.</summary>
     public IFeeds Feeds { get; } = RestService.For<IFeeds>(http, Settings);
 
+    /// <summary>Whether the service runs.</summary>
+    public IService Service { get; } = RestService.For<IService>(http, Settings);
+
     /// <summary>A client of its own connection pool.</summary>
     public static ReleasekitClient Connect(Uri address, string token)
     {

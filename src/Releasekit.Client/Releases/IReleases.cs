@@ -54,7 +54,7 @@ public interface IReleases
     /// <summary>Corrects when a transition happened.</summary>
     [Patch("/v1/releases/{id}/transitions/{sequence}")]
     Task<IApiResponse<Release>> Amend(
-        Guid id, long sequence, [Body] TransitionChange change, CancellationToken cancel = default);
+        Guid id, long sequence, [Body] TransitionChange change, [Header("If-Match")] string? ifMatch = null, CancellationToken cancel = default);
 
     /// <summary>Ticks or unticks a checklist item, named by its key or text.</summary>
     [Put("/v1/releases/{id}/stages/{stage}/checklist/{item}")]

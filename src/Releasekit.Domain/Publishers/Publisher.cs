@@ -13,6 +13,9 @@ public sealed record Publisher(
     IReadOnlyList<LocalDate> DaysOff,
     Instant OpenedAt)
 {
+    /// <summary>When its settings were last changed, UTC.</summary>
+    public Instant ChangedAt { get; init; } = OpenedAt;
+
     /// <summary>Monday to Friday, nine to five: what holds until the publisher says otherwise. Common practice, no source.</summary>
     public static readonly IReadOnlyList<WorkingHours> UsualWeek =
     [

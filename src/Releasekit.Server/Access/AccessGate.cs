@@ -2,6 +2,7 @@ using Marten;
 using Marten.Patching;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
+using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Access;
 
@@ -16,7 +17,8 @@ internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope>
 /// Lets a request through to a route when its token holds the route's scope (RFC 6750). Tokens are read from the
 /// database every time, so that revoking one works at once, in every process.
 /// </summary>
-internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, ServiceClock clock, FailedTokens failures)
+internal sealed class AccessGate(
+    RequestDelegate next, TokenTable tokens, IDocumentStore store, ServiceClock clock, Origin origin, FailedTokens failures)
 {
     private const string Scheme = "Bearer ";
     private static readonly Duration LastUseStep = Duration.FromMinutes(1);
@@ -55,8 +57,7 @@ internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, Ser
 
     private async Task<AccessToken?> Find(string secret, CancellationToken cancel)
     {
-        await using var session = store.LightweightSession();
-        var token = await session.LoadAsync<AccessToken>(Secrets.IdOf(secret), cancel);
+        var token = await tokens.Find(Secrets.IdOf(secret), cancel);
 
         if (token is null || !token.Is(secret))
         {
@@ -64,15 +65,23 @@ internal sealed class AccessGate(RequestDelegate next, IDocumentStore store, Ser
         }
 
         var now = clock.Now;
+        var isRecent = token.LastUsedAt is { } used && used <= now && now - used <= LastUseStep;
 
-        if (token.LastUsedAt is null || now - token.LastUsedAt > LastUseStep || token.LastUsedAt > now)
+        // While the demo is told nobody uses a token; its clock leaps, and every leap would be written down.
+        if (!isRecent && origin.Current is null)
         {
-            // An update, not an upsert: a token revoked this moment must not come back.
-            session.Patch<AccessToken>(token.Id).Set(known => known.LastUsedAt, now);
-            await session.SaveChangesAsync(cancel);
+            await NoteUse(token.Id, now, cancel);
         }
 
         return token;
+    }
+
+    /// <summary>An update, not an upsert: a token revoked this moment must not come back.</summary>
+    private async Task NoteUse(Guid token, Instant now, CancellationToken cancel)
+    {
+        await using var session = store.LightweightSession();
+        session.Patch<AccessToken>(token).Set(known => known.LastUsedAt, now);
+        await session.SaveChangesAsync(cancel);
     }
 
     private async Task RefuseUnknown(HttpContext http, string? secret)

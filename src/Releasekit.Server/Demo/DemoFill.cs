@@ -8,8 +8,9 @@ using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Demo;
 
-/// <summary>Kept once the story is told to its end; without it, a demo was cut off and begins anew.</summary>
-internal sealed record DemoMark(string Id, Instant FilledAt)
+/// <summary>Kept from before the first deed on: only what bears it may be erased and told anew.</summary>
+/// <param name="FilledAt">When the story was told to its end; null while it is not, or was cut off.</param>
+internal sealed record DemoMark(string Id, Instant? FilledAt = null)
 {
     public const string Only = "demo";
 }
@@ -17,23 +18,34 @@ internal sealed record DemoMark(string Id, Instant FilledAt)
 /// <summary>Fills an empty service with the demo, or leaves a filled one alone.</summary>
 internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClock clock, Origin origin)
 {
-    /// <summary>Whether the demo is there to its end.</summary>
-    /// <exception cref="StartRefusal">The folder holds something else: it is left alone.</exception>
-    public async Task<bool> IsDone(CancellationToken cancel)
+    /// <summary>Whether the story is still to be told here.</summary>
+    /// <exception cref="StartRefusal">
+    /// A demo was asked for where something else lies, or an ordinary start where a demo was cut off: both are left alone.
+    /// </exception>
+    public async Task<bool> IsWanted(bool isDemo, CancellationToken cancel)
     {
         await using var session = store.QuerySession();
-        var others = await session.Query<Publisher>().Where(publisher => publisher.Id != DemoStory.Publisher).AnyAsync(cancel);
         var mark = await session.LoadAsync<DemoMark>(DemoMark.Only, cancel);
 
-        return others && mark is null
-            ? throw new StartRefusal("This data folder holds a publisher of yours; the demo needs a folder of its own: leave --demo out, or name another with --data.")
-            : mark is not null;
+        if (isDemo && mark is null && await session.Query<Publisher>().AnyAsync(cancel))
+        {
+            throw new StartRefusal("This data folder holds a publisher of yours; the demo needs a folder of its own: "
+                + "leave --demo out, or name another with --data.");
+        }
+
+        return (isDemo, mark) switch
+        {
+            (false, { FilledAt: null }) => throw new StartRefusal("The demo in this data folder was cut off before its end: "
+                + "start it once more with --demo, or name another folder with --data."),
+            _ => isDemo && mark?.FilledAt is null,
+        };
     }
 
     /// <summary>Tells the whole story; the token is the demo publisher's own.</summary>
     /// <param name="open">Opens the demo's publisher, and gives its token.</param>
     public async Task Run(string address, Func<Publisher, Task<string>> open, CancellationToken cancel)
     {
+        await Keep(new DemoMark(DemoMark.Only), cancel);
         await ErasePublisher.Erase(store, rows, DemoStory.Publisher, cancel);
         var now = clock.Now;
         var begin = DemoStory.BeginsAt(now.InZone(DateTimeZoneProviders.Tzdb[DemoStory.ZoneId]).Date);
@@ -52,8 +64,13 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
             clock.GoOn();
         }
 
+        await Keep(new DemoMark(DemoMark.Only, now), cancel);
+    }
+
+    private async Task Keep(DemoMark mark, CancellationToken cancel)
+    {
         await using var session = store.LightweightSession();
-        session.Store(new DemoMark(DemoMark.Only, now));
+        session.Store(mark);
         await session.SaveChangesAsync(cancel);
     }
 }

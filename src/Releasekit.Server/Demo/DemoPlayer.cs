@@ -10,7 +10,9 @@ namespace Releasekit.Server.Demo;
 internal sealed partial class DemoPlayer(string address, string token, ServiceClock clock) : IDisposable
 {
     private readonly Dictionary<string, string> _known = [];
-    private readonly HttpClient _http = new()
+
+    // Straight to ourselves: a proxy named in the environment answers for others, not for this machine.
+    private readonly HttpClient _http = new(new SocketsHttpHandler { UseProxy = false })
     {
         BaseAddress = new Uri(address),
         DefaultRequestHeaders = { Authorization = new AuthenticationHeaderValue("Bearer", token) },

@@ -56,8 +56,15 @@ internal static class DemoStory
 
             var late = HoursLate.TryGetValue(week, out var hours) ? Duration.FromHours(hours) + chance.Minutes(0, 55) : chance.Minutes(-12, 95);
             var episode = new Episode(
-                ++number, SlotOf(first, week), DueOf(first, week, zone), late, week >= TranscriptsFrom, Mishaps.GetValueOrDefault(week), zone, chance);
+                ++number, SlotOf(first, week), DueOf(first, week, zone), late, week >= SecondPlan(first) - 1, Mishaps.GetValueOrDefault(week), zone, chance);
             deeds.AddRange(week < Weeks ? episode.Deeds() : Ahead(episode, week, now));
+
+            if (week == SecondPlan(first) - 1)
+            {
+                deeds.Add(new(
+                    SecondPlanAt(first) + Duration.FromMinutes(5), HttpMethod.Patch, $"/v1/releases/{{episode {number}}}",
+                    new { planVersion = 2 }, Changes: true));
+            }
 
             if (week == ExtraWeek)
             {
@@ -80,7 +87,7 @@ internal static class DemoStory
         {
             < Weeks + InTheBank => making.Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(2)) }),
             Weeks + InTheBank => making.Take(3).Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(1)) }),
-            _ => making.Take(1).Select(deed => deed with { At = deed.At - (back * 0.9) }),
+            _ => making.Take(1).Select(deed => deed with { At = deed.At - Duration.FromDays(6 * (week - Weeks + 1)) }),
         };
     }
 
@@ -122,7 +129,7 @@ internal static class DemoStory
 
     private static IEnumerable<Deed> Decisions(LocalDate first, DateTimeZone zone)
     {
-        yield return new(AtNoon(SlotOf(first, TranscriptsFrom).PlusDays(-18)), HttpMethod.Put, $"/v1/stage-plans/{DemoPlan.Id}", DemoPlan.Second, Changes: true);
+        yield return new(SecondPlanAt(first), HttpMethod.Put, $"/v1/stage-plans/{DemoPlan.Id}", DemoPlan.Second, Changes: true);
         yield return new(
             DueOf(first, Outside(first, MovedWeek), zone) - Duration.FromDays(4), HttpMethod.Put, SlotPath(first, Outside(first, MovedWeek)),
             new { moveTo = SlotOf(first, Outside(first, MovedWeek)).PlusDays(2).At(new LocalTime(9, 0)) });
@@ -149,6 +156,12 @@ internal static class DemoStory
     {
         return week == Outside(first, GivenUpWeek) || week == Outside(first, ForgottenWeek) || IsInBreak(first, week);
     }
+
+    /// <summary>The first week planned with the second stage plan; the episode before it, in hand then, adopts it.</summary>
+    private static int SecondPlan(LocalDate first) => Enumerable.Range(TranscriptsFrom, Weeks)
+        .First(week => !IsFree(first, week) && !IsFree(first, week - 1));
+
+    private static Instant SecondPlanAt(LocalDate first) => AtNoon(SlotOf(first, SecondPlan(first)).PlusDays(-18));
 
     /// <summary>That week, or the first one after the August break it falls into.</summary>
     private static int Outside(LocalDate first, int week) => IsInBreak(first, week) ? Outside(first, week + 1) : week;

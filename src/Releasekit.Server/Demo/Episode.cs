@@ -101,7 +101,7 @@ internal sealed record Episode(
     {
         var published = Due + Late;
 
-        yield return Done("announce", published + Chance.Minutes(15, 150));
+        yield return Done("announce", AnnouncedAt(published));
         yield return Done("site-page", AfterDay(published, 0, 19, 20));
         yield return Mishap is Mishap.NoLetter
             ? Transition(AfterDay(published, 1, 19, 0), "reader-letter", "skipped", "the letter of next week tells it too")
@@ -116,7 +116,18 @@ internal sealed record Episode(
         new(at, HttpMethod.Post, $"{Path}/transitions", new { stage, to, note, url }, Name);
 
     /// <summary>A local time so many days from the slot, some minutes more or less.</summary>
-    private Instant OnDay(int days, int hour, int minute) => AfterDay(Due, days, hour, minute);
+    private Instant OnDay(int days, int hour, int minute) => AfterDay(Thursday, days, hour, minute);
+
+    /// <summary>The day its work is counted from, so that a moved slot or an extra leaves Saturdays and evenings alone.</summary>
+    private Instant Thursday => Due.InZone(Zone).Date
+        .With(DateAdjusters.PreviousOrSame(IsoDayOfWeek.Thursday))
+        .AtStartOfDayInZone(Zone)
+        .ToInstant();
+
+    /// <summary>Soon after publication, or in the morning after one late in the evening.</summary>
+    private Instant AnnouncedAt(Instant published) => published.InZone(Zone).Hour is >= 21 or < 6
+        ? AfterDay(published, published.InZone(Zone).Hour < 6 ? 0 : 1, 8, 20)
+        : published + Chance.Minutes(15, 150);
 
     private Instant AfterDay(Instant from, int days, int hour, int minute) =>
         LocalTimes.ToInstant(from.InZone(Zone).Date.PlusDays(days).At(new LocalTime(hour, minute)), Zone) + Chance.Minutes(0, 12);

@@ -49,13 +49,13 @@ internal static class Contract
 
     private static readonly Dictionary<string, string> Tags = new()
     {
-        ["Publishers"] = "The tenant: one person or a small team, with a zone, a working week and days off.",
-        ["Tokens"] = "What scripts and devices sign in with.",
-        ["Stage plans"] = "Named, versioned lists of stages; exactly one of them is the publication.",
-        ["Series"] = "Streams of releases, their cadence, breaks and slots, and how the cadence was kept.",
         ["Releases"] = "Things to publish, their stages, and every transition that was recorded.",
+        ["Series"] = "Streams of releases, their cadence, breaks and slots, and how the cadence was kept.",
+        ["Stage plans"] = "Named, versioned lists of stages; exactly one of them is the publication.",
         ["Imports"] = "A history from a CSV file.",
         ["Feeds"] = "Calendar subscriptions at secret addresses.",
+        ["Publishers"] = "The tenant: one person or a small team, with a zone, a working week and days off.",
+        ["Tokens"] = "What scripts and devices sign in with.",
         ["Service"] = "Whether the service runs.",
     };
 

@@ -35,6 +35,7 @@ internal static class ContractOperations
         DescribeGoodAnswer(operation, own.Good, body, method);
         await DescribeProblems(operation, context, StatusesOf(own, scope, method), cancel);
         DescribeHeaders(operation, own, method);
+        ContractParameters.Describe(operation);
 
         if (scope is { } needed)
         {

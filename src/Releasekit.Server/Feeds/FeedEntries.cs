@@ -10,6 +10,8 @@ internal sealed class FeedEntries(Feed feed, Series series)
     private static readonly Duration PublicationLength = Duration.FromMinutes(15);
     private static readonly Duration StageLength = Duration.FromMinutes(30);
 
+    private const int MostRevisions = 100;
+
     private bool IsBusyOnly => feed.Privacy is FeedPrivacy.Busy;
 
     /// <summary>The entries of the slots from <paramref name="from"/> to <paramref name="to"/>, and of the releases given.</summary>
@@ -130,8 +132,12 @@ internal sealed class FeedEntries(Feed feed, Series series)
     private static Instant ChangedAt(Release release, Slot? slot) =>
         slot is null ? release.ChangedAt : Instant.Max(release.ChangedAt, slot.ChangedAt);
 
-    /// <summary>Grows with every change of the release and every decision about its slot.</summary>
-    private static int SequenceOf(Release release, Slot? slot) => (int)release.Sequence - 1 + (slot?.Revision ?? 0);
+    /// <summary>
+    /// Grows with every change of the release and every decision about its slot. An event of the release weighs more than
+    /// all decisions about a slot, so that another slot with fewer of them does not make it shrink.
+    /// </summary>
+    private static int SequenceOf(Release release, Slot? slot) =>
+        (((int)release.Sequence - 1) * MostRevisions) + Math.Min(slot?.Revision ?? 0, MostRevisions - 1);
 
     private static CalendarMoment At(Instant at, string zone) => new(at, LocalTimes.FindZone(zone));
 }

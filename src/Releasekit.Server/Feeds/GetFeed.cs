@@ -50,7 +50,7 @@ internal static class GetFeed
 
         var publisher = await global.LoadAsync<Publisher>(feed.Publisher, cancel);
         await using var session = store.QuerySession(feed.Publisher);
-        var (entries, changedAt) = await Entries(session, feed, now, cancel);
+        var (entries, changedAt) = await Entries(session, feed, publisher?.ChangedAt ?? feed.CreatedAt, now, cancel);
         var head = new CalendarHead(feed.Name)
         {
             ZoneId = publisher?.Zone,
@@ -63,12 +63,12 @@ internal static class GetFeed
     }
 
     private static async Task<(IReadOnlyCollection<CalendarEntry> Entries, Instant ChangedAt)> Entries(
-        IQuerySession session, Feed feed, Instant now, CancellationToken cancel)
+        IQuerySession session, Feed feed, Instant publisherChangedAt, Instant now, CancellationToken cancel)
     {
         var wanted = feed.Series;
         var series = await session.Query<Series>().OrderBy(known => known.Slug).ToListAsync(cancel);
         var entries = new List<CalendarEntry>();
-        var changedAt = feed.CreatedAt;
+        var changedAt = Instant.Max(feed.CreatedAt, publisherChangedAt);
 
         foreach (var one in series.Where(one => wanted.Count == 0 || wanted.Contains(one.Slug)))
         {
@@ -78,13 +78,19 @@ internal static class GetFeed
             var since = from.AtStartOfDayInZone(one.Zone).ToInstant();
 
             var releases = await session.Query<Release>()
-                .Where(release => release.Series == one.Slug && release.State != ReleaseState.Dropped
-                    && (release.Slot >= from || (release.Slot == null && release.PublishedAt >= since)))
+                .Where(release => release.Series == one.Slug
+                    && (release.Slot >= from || (release.Slot == null && (release.PublishedAt == null || release.PublishedAt >= since))))
                 .OrderBy(release => release.Id)
                 .ToListAsync(cancel);
 
-            entries.AddRange(new FeedEntries(feed, one).Of(releases, from, to));
-            changedAt = releases.Select(release => release.ChangedAt).Append(one.ChangedAt).Append(changedAt).Max();
+            entries.AddRange(new FeedEntries(feed, one).Of(
+                [.. releases.Where(release => release.State != ReleaseState.Dropped)], from, to));
+
+            // What left the feed changed it too: a dropped release, one taken off its slot, a month that has passed.
+            changedAt = releases
+                .Select(release => release.ChangedAt)
+                .Concat([one.ChangedAt, changedAt, month.AtStartOfDayInZone(one.Zone).ToInstant()])
+                .Max();
         }
 
         return (entries, changedAt);

@@ -1,6 +1,7 @@
 using Marten;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
+using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Publishers;
@@ -17,7 +18,7 @@ internal static class ChangePublisher
         .Needs(Scope.Admin);
 
     private static async Task<Answer<PublisherBody>> Handle(
-        MergePatch<PublisherValues> patch, Caller caller, HttpRequest request, IDocumentStore store, CancellationToken cancel)
+        MergePatch<PublisherValues> patch, Caller caller, HttpRequest request, IDocumentStore store, ServiceClock clock, CancellationToken cancel)
     {
         await using var session = await store.LightweightSerializableSessionAsync(cancel);
 
@@ -31,7 +32,7 @@ internal static class ChangePublisher
             return stale;
         }
 
-        var changed = patch.ApplyTo(PublisherValues.Of(publisher)).ApplyTo(publisher);
+        var changed = patch.ApplyTo(PublisherValues.Of(publisher)).ApplyTo(publisher) with { ChangedAt = clock.Now };
 
         if (PublisherRules.Check(changed) is { } refusal)
         {

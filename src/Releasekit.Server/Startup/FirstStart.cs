@@ -46,7 +46,7 @@ internal static class FirstStart
         var address = app.Urls.First();
         string? token = null;
 
-        if (settings.IsDemo && !await demo.IsDone(cancel))
+        if (await demo.IsWanted(settings.IsDemo, cancel))
         {
             await demo.Run(address, Open, cancel);
         }

@@ -29,6 +29,7 @@ internal static class StoreSetup
             .ApplyAllDatabaseChangesOnStartup();
         services.AddSingleton<Ledger>();
         services.AddSingleton<IdempotencyKeys>();
+        services.AddSingleton<TokenTable>();
         services.AddHostedService<Housekeeping>();
 
         return services;

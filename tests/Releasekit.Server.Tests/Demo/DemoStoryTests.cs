@@ -1,7 +1,9 @@
 using Marten;
 using Microsoft.Extensions.DependencyInjection;
 using Releasekit.Client;
+using Releasekit.Domain.Releases;
 using Releasekit.Server.Access;
+using Releasekit.Server.Cluster;
 using Releasekit.Server.Demo;
 using Releasekit.Server.Publishers;
 
@@ -25,6 +27,37 @@ public class DemoStoryTests(Service service)
         Assert.Equal(told.OrderBy(deed => deed.At).Select(deed => deed.At), told.Select(deed => deed.At));
         Assert.All(told, deed => Assert.True(deed.At <= now && deed.At >= DemoStory.BeginsAt(now.InUtc().Date) - Duration.FromDays(1)));
         Assert.True(told.Count > 700);
+    }
+
+    [Fact]
+    public async Task A_story_cut_off_is_told_anew_and_served_by_no_ordinary_start()
+    {
+        await using var own = await service.StartAnother();
+        var cancel = TestContext.Current.CancellationToken;
+        var demo = own.Services.GetRequiredService<DemoFill>();
+
+        await Assert.ThrowsAsync<OperationCanceledException>(() =>
+            demo.Run(own.Address, _ => throw new OperationCanceledException(), cancel));
+
+        Assert.True(await demo.IsWanted(isDemo: true, cancel));
+        await Assert.ThrowsAsync<StartRefusal>(() => demo.IsWanted(isDemo: false, cancel));
+    }
+
+    [Fact]
+    public async Task A_publisher_that_is_no_demo_is_refused_whatever_it_is_called()
+    {
+        await using var own = await service.StartAnother();
+        var cancel = TestContext.Current.CancellationToken;
+        var store = own.Services.GetRequiredService<IDocumentStore>();
+        var publisher = new Domain.Publishers.Publisher(
+            DemoStory.Publisher, "Mudflat", DemoStory.ZoneId, Domain.Publishers.Publisher.UsualWeek, [], own.Clock.Now);
+        var (token, _) = CreateToken.New(publisher.Id, "owner", [Scope.Read], own.Clock.Now);
+        await OpenPublisher.Store(store, publisher, token, cancel);
+
+        var demo = own.Services.GetRequiredService<DemoFill>();
+
+        await Assert.ThrowsAsync<StartRefusal>(() => demo.IsWanted(isDemo: true, cancel));
+        Assert.False(await demo.IsWanted(isDemo: false, cancel));
     }
 
     [Theory]
@@ -52,8 +85,9 @@ public class DemoStoryTests(Service service)
         await using var session = store.QuerySession(DemoStory.Publisher);
         var events = await session.Events.QueryAllRawEvents().ToListAsync();
         Assert.All(events, e => Assert.Equal("demo", e.GetHeader("origin")?.ToString()));
+        Assert.All(events.Select(e => e.Data).OfType<ReleaseEvent>(), e => Assert.True(e.OccurredAt <= e.RecordedAt && e.RecordedAt <= now));
         Assert.Superset(
-            new HashSet<string> { "release.stage_blocked", "release.stage_reopened", "release.transition_amended", "series.slot_moved", "release.restored" },
+            new HashSet<string> { "release.stage_blocked", "release.stage_reopened", "release.transition_amended", "release.stage_plan_adopted", "series.slot_moved", "release.restored" },
             events.Select(e => e.EventTypeName).ToHashSet());
 
         async Task<string> Open(Domain.Publishers.Publisher publisher)

@@ -1,0 +1,41 @@
+using Microsoft.OpenApi;
+
+namespace Releasekit.Server.Docs;
+
+/// <summary>What parameters of addresses and queries mean: one name, one meaning, on every route.</summary>
+internal static class ContractParameters
+{
+    private static readonly Dictionary<string, string> Meanings = new()
+    {
+        ["limit"] = "Items a page: 50 when left out; more than 200 is taken as 200.",
+        ["cursor"] = "What the page before gave as next; goes with the filters it was given out for.",
+        ["series"] = "The id of a series.",
+        ["from"] = "Local date, included.",
+        ["to"] = "Local date, excluded.",
+        ["at"] = "As of this instant; now when left out. In a query a plus is written %2B.",
+        ["known"] = "then or now (the default): what was known at that moment, or what was so then as we know now.",
+        ["state"] = "planned, in_progress, finished, published, closed or dropped.",
+        ["stage"] = "The key of a stage.",
+        ["q"] = "Part of the title, in any case.",
+        ["id"] = "The id that the service gave out.",
+        ["plan"] = "The id of a stage plan.",
+        ["version"] = "A version of the plan; the latest when left out.",
+        ["date"] = "The original local date of a slot.",
+        ["item"] = "The key of a checklist item, or its text.",
+        ["sequence"] = "The number of the transition's event in the history of its release.",
+        ["reassign"] = "true: releases on slots that vanish move to the next free slots.",
+        ["map"] = "What columns tell: fact:column, comma-separated.",
+        ["ignore"] = "Columns to skip, comma-separated.",
+        ["kind"] = "releases, also when left out.",
+        ["dryRun"] = "true: everything is checked and counted, nothing is stored.",
+        ["secret"] = "The secret of the feed, from its address.",
+    };
+
+    public static void Describe(OpenApiOperation operation)
+    {
+        foreach (var parameter in (operation.Parameters ?? []).OfType<OpenApiParameter>())
+        {
+            parameter.Description ??= Meanings.GetValueOrDefault(parameter.Name ?? string.Empty);
+        }
+    }
+}

@@ -1,0 +1,112 @@
+using System.Collections.Concurrent;
+using System.Diagnostics;
+using System.Globalization;
+using System.Net;
+using System.Text;
+using System.Text.RegularExpressions;
+
+namespace Releasekit.Benchmarks;
+
+/// <summary>
+/// Acknowledged transitions a second, by real HTTP on a real service, beside single-row inserts by pgbench on the same
+/// server; rounds interleaved, ratios paired.
+/// </summary>
+internal static partial class TransitionBenchmark
+{
+    private const int Rounds = 5;
+    private const int Seconds = 3;
+    private const int Releases = 4_000;
+
+    /// <summary>A row like an event: an id, a name, some 110 bytes of JSON. No colon may touch a letter: pgbench would read a variable.</summary>
+    private const string Insert = """
+        insert into insert_here (id, name, data) values (gen_random_uuid(), 'release.stage_completed',
+        '{"stage": "outline", "note": null, "outOfOrder": false, "publication": false, "at": "2026-11-25", "told": "2026-11-25"}');
+        """;
+
+    /// <summary>Every one a real change: each stage of a release is started, then completed.</summary>
+    private static readonly string[] Steps =
+    [
+        .. from stage in Workload.Stages
+           from to in new[] { "started", "completed" }
+           select $"{{\"stage\":\"{stage}\",\"to\":\"{to}\"}}",
+    ];
+
+    public static async Task Run()
+    {
+        await using var service = await RunningService.Start();
+        var client = await Workload.GivenASeries(service);
+        var work = new ConcurrentQueue<Guid>(await Workload.Releases(client, Releases));
+        await Pgbench(service, "create table insert_here (n bigserial primary key, id uuid, name text, data jsonb);", 1, 1);
+
+        foreach (var clients in new[] { 1, 8 })
+        {
+            await Transitions(service, work, clients);
+            var (ours, theirs) = (new List<double>(), new List<double>());
+
+            for (var round = 0; round < Rounds; round++)
+            {
+                theirs.Add(await Pgbench(
+                    service, Insert, clients, Seconds));
+                ours.Add(await Transitions(service, work, clients));
+            }
+
+            var ratio = Machine.Median(ours.Zip(theirs, (one, other) => one / other));
+            Machine.Say($"transitions, {clients} client{(clients == 1 ? " " : "s")}: {Machine.Median(ours),7:0}/s   pgbench single-row insert: {Machine.Median(theirs),7:0}/s   ratio {ratio:0.00} (target {(clients == 1 ? 0.5 : 1.0):0.0})");
+        }
+    }
+
+    private static async Task<double> Transitions(
+        RunningService service, ConcurrentQueue<Guid> work, int clients)
+    {
+        using var http = service.ConnectPlainly();
+        var watch = Stopwatch.StartNew();
+        var done = 0;
+
+        await Task.WhenAll(Enumerable.Range(0, clients).Select(async _ =>
+        {
+            while (watch.Elapsed.TotalSeconds < Seconds && work.TryDequeue(out var release))
+            {
+                foreach (var step in Steps.TakeWhile(_ => watch.Elapsed.TotalSeconds < Seconds))
+                {
+                    using var body = new StringContent(step, Encoding.UTF8, "application/json");
+                    using var answer = await http.PostAsync(new Uri($"/v1/releases/{release}/transitions", UriKind.Relative), body);
+
+                    if (answer.StatusCode is not HttpStatusCode.OK)
+                    {
+                        throw new InvalidOperationException($"{answer.StatusCode}: {await answer.Content.ReadAsStringAsync()}");
+                    }
+
+                    Interlocked.Increment(ref done);
+                }
+            }
+        }));
+
+        return done / watch.Elapsed.TotalSeconds;
+    }
+
+    private static async Task<double> Pgbench(RunningService service, string sql, int clients, int seconds)
+    {
+        var script = Path.GetTempFileName();
+        await File.WriteAllTextAsync(script, sql);
+        var text = clients.ToString(CultureInfo.InvariantCulture);
+        string[] limit = sql.StartsWith("create", StringComparison.Ordinal) ? ["-t", "1"] : ["-T", seconds.ToString(CultureInfo.InvariantCulture)];
+        var start = new ProcessStartInfo(
+            Environment.GetEnvironmentVariable("PGBENCH") ?? "pgbench",
+            ["-n", "-M", "prepared", "-c", text, "-j", Math.Min(clients, 2).ToString(CultureInfo.InvariantCulture), .. limit, "-f", script, "-h", service.Socket, "releasekit"])
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+        };
+        using var process = Process.Start(start)!;
+        var said = await process.StandardOutput.ReadToEndAsync();
+        await process.WaitForExitAsync();
+        File.Delete(script);
+
+        return Tps().Match(said) is { Success: true } match
+            ? double.Parse(match.Groups[1].Value, CultureInfo.InvariantCulture)
+            : throw new InvalidOperationException(await process.StandardError.ReadToEndAsync());
+    }
+
+    [GeneratedRegex(@"tps = ([\d.]+)")]
+    private static partial Regex Tps();
+}
