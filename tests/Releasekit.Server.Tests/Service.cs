@@ -32,6 +32,9 @@ public sealed class Service : IAsyncLifetime
     /// <summary>The database server of the run.</summary>
     public Postgres Postgres { get; }
 
+    /// <summary>The database it works on; made when it starts.</summary>
+    internal string? Database { get; private set; }
+
     /// <summary>Where it answers, e.g. <c>http://127.0.0.1:40123</c>.</summary>
     public string Address => _app!.Urls.First();
 
@@ -40,16 +43,17 @@ public sealed class Service : IAsyncLifetime
     internal ServiceClock Clock => Services.GetRequiredService<ServiceClock>();
 
     /// <summary>Another service with a database and a clock of its own.</summary>
-    internal async Task<Service> StartAnother()
+    /// <param name="database">The database of another service; a new one when left out.</param>
+    internal async Task<Service> StartAnother(string? database = null)
     {
-        var service = new Service(Postgres);
+        var service = new Service(Postgres) { Database = database };
         await service.InitializeAsync();
         return service;
     }
 
     public async ValueTask InitializeAsync()
     {
-        var database = await Postgres.CreateDatabaseAsync();
+        var database = Database ??= await Postgres.CreateDatabaseAsync();
         var settings = new ServiceSettings(
             Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, database, new ClockOptions(), Flags: []);
         _app = WebService.Build(settings, database);

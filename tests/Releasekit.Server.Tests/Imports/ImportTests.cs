@@ -155,6 +155,39 @@ public class ImportTests(Service service)
         Assert.Equal((1, 5_000), (small.Created, large.Created));
     }
 
+    [Fact]
+    public async Task An_import_that_was_cut_off_is_finished_by_the_next_start_without_a_row_twice()
+    {
+        const int rows = 6_000;
+        var first = await service.StartAnother();
+        var publisher = await first.NewPublisher();
+        await publisher.Client.GivenASeries();
+        var file = $"external_id,title\n{string.Concat(Enumerable.Range(0, rows).Select(i => $"e{i},Letter {i}\n"))}";
+        var started = await publisher.Client.Imports.Start(Csv(file), Scenario.Series).Value();
+
+        while ((await publisher.Client.Imports.Get(started.Id).Value()).Created == 0)
+        {
+            await Task.Delay(5);
+        }
+
+        await first.DisposeAsync();
+        await using var second = await service.StartAnother(first.Database);
+        var client = new ReleasekitClient(second.ClientWith(publisher.Token));
+        var import = started;
+
+        while (!import.IsOver)
+        {
+            await Task.Delay(20);
+            import = await client.Imports.Get(started.Id).Value();
+        }
+
+        await using var session = second.Services.GetRequiredService<IDocumentStore>().QuerySession(publisher.Id);
+        var ids = await session.Query<Domain.Releases.Release>().Select(release => release.ExternalId).ToListAsync();
+
+        Assert.Equal((ImportState.Done, rows), (import.State, import.Created));
+        Assert.Equal((rows, rows), (ids.Count, ids.Distinct().Count()));
+    }
+
     internal static StringContent Csv(string file) => new(file, new UTF8Encoding(false), "text/csv");
 
     internal static async Task<Import> Finished(TestPublisher publisher, Import import)
