@@ -182,7 +182,7 @@ public class ImportTests(Service service)
         }
 
         await using var session = second.Services.GetRequiredService<IDocumentStore>().QuerySession(publisher.Id);
-        var ids = await session.Query<Domain.Releases.Release>().Select(release => release.ExternalId).ToListAsync();
+        var ids = await session.Query<Domain.Releases.Release>().Select(release => release.ExternalId!).ToListAsync();
 
         Assert.Equal((ImportState.Done, rows), (import.State, import.Created));
         Assert.Equal((rows, rows), (ids.Count, ids.Distinct().Count()));
