@@ -15,8 +15,8 @@ internal readonly record struct Use(string From, string Outside)
 }
 
 /// <summary>
-/// What a compiled assembly uses of others: in base types, interfaces, attributes, fields, signatures and method bodies, so
-/// that no alias or fully qualified name slips by.
+/// What a compiled assembly uses of others: in base types, interfaces,
+/// attributes, fields, signatures and method bodies, so that no alias or fully qualified name slips by.
 /// </summary>
 internal sealed class CompiledUses
 {
@@ -103,7 +103,8 @@ internal sealed class CompiledUses
 
             switch (Operands[op])
             {
-                case OperandType.InlineField or OperandType.InlineMethod or OperandType.InlineTok or OperandType.InlineType:
+                case OperandType.InlineField or OperandType.InlineMethod:
+                case OperandType.InlineTok or OperandType.InlineType:
                     See((EntityHandle)MetadataTokens.Handle(code.ReadInt32()));
                     break;
                 case OperandType.InlineSwitch:

@@ -10,7 +10,9 @@ using Releasekit.Server.Startup;
 
 namespace Releasekit.Architecture.Tests;
 
-/// <summary>What stands in two places stands in both: names of events, codes of refusals, routes and their folders.</summary>
+/// <summary>
+/// What stands in two places stands in both: names of events, codes of refusals, routes and their folders.
+/// </summary>
 public sealed partial class ContractTests
 {
     private const string Server = "src/Releasekit.Server";
@@ -19,7 +21,8 @@ public sealed partial class ContractTests
     [Fact]
     public void Every_kind_of_event_has_a_stored_name()
     {
-        var named = Named().Matches(SourceOf($"{Server}/Store/EventNames.cs")).Select(name => name.Groups["type"].Value);
+        var named = Named().Matches(SourceOf($"{Server}/Store/EventNames.cs"))
+            .Select(name => name.Groups["type"].Value);
         var kinds = typeof(Refusal).Assembly.GetTypes()
             .Where(type => type is { IsAbstract: false, BaseType: { IsAbstract: true } kind }
                 && kind.Name.EndsWith("Event", StringComparison.Ordinal))
@@ -40,7 +43,8 @@ public sealed partial class ContractTests
     [Fact]
     public void Every_problem_of_the_catalogue_is_answered_somewhere()
     {
-        var elsewhere = string.Concat(Sources.Below("src").Where(source => source.Path != Catalogue).Select(source => source.Text));
+        var elsewhere = string.Concat(
+            Sources.Below("src").Where(source => source.Path != Catalogue).Select(source => source.Text));
 
         Offences.None(ProblemCatalog.Kinds
             .Select(kind => kind.Code)
@@ -68,7 +72,8 @@ public sealed partial class ContractTests
     [Fact]
     public void Every_slice_stands_in_the_table_of_its_folder()
     {
-        var slices = Sources.Below(Server).Where(source => source.Text.Contains("static void Map(IEndpointRouteBuilder", StringComparison.Ordinal)).ToArray();
+        var slices = Sources.Below(Server).Where(source =>
+            source.Text.Contains("static void Map(IEndpointRouteBuilder", StringComparison.Ordinal)).ToArray();
 
         Assert.True(slices.Length > 20);
         Offences.None(slices
@@ -82,7 +87,8 @@ public sealed partial class ContractTests
 
     private static HashSet<string> RefusalsOfTheDomain() =>
     [
-        .. Sources.Below("src/Releasekit.Domain").SelectMany(source => Code().Matches(source.Text)).Select(code => code.Groups["code"].Value),
+        .. Sources.Below("src/Releasekit.Domain").SelectMany(source => Code().Matches(source.Text))
+            .Select(code => code.Groups["code"].Value),
     ];
 
     private static string SourceOf(string path) => Sources.All.Single(source => source.Path == path).Text;
@@ -98,7 +104,8 @@ public sealed partial class ContractTests
         return [.. ((IEndpointRouteBuilder)app).DataSources
             .SelectMany(source => source.Endpoints)
             .OfType<RouteEndpoint>()
-            .Where(route => route.Metadata.GetMetadata<IExcludeFromDescriptionMetadata>() is not { ExcludeFromDescription: true })];
+            .Where(route =>
+                route.Metadata.GetMetadata<IExcludeFromDescriptionMetadata>() is not { ExcludeFromDescription: true })];
     }
 
     [GeneratedRegex(@"MapEventType<(?<type>\w+)>\(""[a-z_]+\.[a-z_]+""\)")]

@@ -12,7 +12,8 @@ public sealed class DependencyTests
 
     private static readonly string[] PureLibraries =
     [
-        "NodaTime", "Ical.Net", "MathNet.Numerics", "System.Runtime", "System.Collections", "System.Collections.Concurrent",
+        "NodaTime", "Ical.Net", "MathNet.Numerics", "System.Runtime", "System.Collections",
+        "System.Collections.Concurrent",
         "System.Collections.Immutable", "System.Linq", "System.Memory", "System.Numerics", "System.Runtime.Numerics",
         "System.Runtime.InteropServices", "System.Security.Cryptography", "System.Text.Encoding.Extensions",
         "System.Text.RegularExpressions", "System.Threading",
@@ -23,7 +24,8 @@ public sealed class DependencyTests
     [
         "System.Threading.Tasks", "System.Threading.Thread", "System.Threading.Timer", "System.IO", "System.Net",
         "System.Console", "System.TimeProvider", "System.Random", "System.Guid.NewGuid", "System.Guid.CreateVersion7",
-        "System.DateTime.get_Now", "System.DateTime.get_UtcNow", "System.DateTimeOffset.get_UtcNow", "NodaTime.SystemClock",
+        "System.DateTime.get_Now", "System.DateTime.get_UtcNow", "System.DateTimeOffset.get_UtcNow",
+        "NodaTime.SystemClock",
         "System.Diagnostics.Stopwatch", "System.Diagnostics.Process",
     ];
 
@@ -68,7 +70,8 @@ public sealed class DependencyTests
     [Fact]
     public void Each_outside_library_has_its_own_door() => Offences.None(Strays(
         CompiledUses.Of(Service),
-        use => IsWithin(use.From, "Releasekit") && Doors.Any(door => IsWithin(use.Outside, door.Outside) && !door.MayUse.Any(place => IsIn(use.From, place)))));
+        use => IsWithin(use.From, "Releasekit") && Doors.Any(
+            door => IsWithin(use.Outside, door.Outside) && !door.MayUse.Any(place => IsIn(use.From, place)))));
 
     [Fact]
     public void Events_are_appended_to_streams_that_were_fetched_or_started() => Offences.None(Strays(
@@ -80,16 +83,19 @@ public sealed class DependencyTests
         var trade = CompiledUses.Of(Trade);
         var service = CompiledUses.Of(Service);
 
-        Assert.Contains(trade, use => IsWithin(use.Outside, "Ical.Net") && use.From.EndsWith("CadenceRule", StringComparison.Ordinal));
+        Assert.Contains(trade, use =>
+            IsWithin(use.Outside, "Ical.Net") && use.From.EndsWith("CadenceRule", StringComparison.Ordinal));
         Assert.Contains(trade, use => use.Outside == "System.Threading.Monitor.Enter");
-        Assert.Contains(service, use => IsIn(use.From, "Store") && use.Outside.EndsWith(".FetchForWriting", StringComparison.Ordinal));
+        Assert.Contains(service, use =>
+            IsIn(use.From, "Store") && use.Outside.EndsWith(".FetchForWriting", StringComparison.Ordinal));
         Assert.Contains(service, use => IsIn(use.From, "Http.Health") && IsWithin(use.Outside, "Npgsql"));
         Assert.Contains(service, use => IsIn(use.From, "Store") && IsWithin(use.Outside, "System.Threading.Tasks"));
         Assert.True(IsAppend("Marten.Events.IEventStoreOperations.AppendOptimistic"));
     }
 
     private static bool IsAppend(string member) =>
-        IsWithin(member, "Marten.Events.IEventStoreOperations") || IsWithin(member, "JasperFx.Events.IEventStoreOperations")
+        IsWithin(member, "Marten.Events.IEventStoreOperations")
+            || IsWithin(member, "JasperFx.Events.IEventStoreOperations")
             ? member.Contains(".Append", StringComparison.Ordinal)
             : member.Contains("EventOperations.Append", StringComparison.Ordinal);
 

@@ -7,8 +7,9 @@ namespace Releasekit.Architecture.Tests;
 internal sealed record Method(string Name, int FirstLine, int Lines);
 
 /// <summary>
-/// Finds the methods of a source by its layout, which the formatter keeps: a member stands four columns into its type, and
-/// ends with a brace in the same column, or with the last line that is indented further.
+/// Finds the methods of a source by its layout, which the formatter keeps: a
+/// member stands four columns into its type, and ends with a brace in the same
+/// column, or with the last line that is indented further.
 /// </summary>
 internal static partial class Methods
 {
@@ -52,7 +53,8 @@ internal static partial class Methods
         return last;
     }
 
-    [GeneratedRegex(@"^(?<indent>(?: {4}){1,2})(?!return |await |throw |new |using |yield |else |if |for|while|switch|lock|\.|\?|:)"
+    [GeneratedRegex(
+        @"^(?<indent>(?: {4}){1,2})(?!return |await |throw |new |using |yield |else |if |for|while|switch|lock|\.|\?|:)"
         + @"(?:[\w<>\[\],.?() ]+ )(?<name>[A-Z]\w*)(?:<[\w, ]+>)?\((?!.*;\s*$)")]
     private static partial Regex Head();
 }

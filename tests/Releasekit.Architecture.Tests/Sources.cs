@@ -41,7 +41,8 @@ internal static partial class Sources
 
     /// <summary>The paths of files of a kind under <c>src</c> and <c>tests</c>.</summary>
     public static IEnumerable<string> Files(string pattern) => new[] { "src", "tests" }
-        .SelectMany(folder => Directory.EnumerateFiles(Path.Combine(Root, folder), pattern, SearchOption.AllDirectories))
+        .SelectMany(
+            folder => Directory.EnumerateFiles(Path.Combine(Root, folder), pattern, SearchOption.AllDirectories))
         .Where(path => !Built().IsMatch(path))
         .Order(StringComparer.Ordinal);
 

@@ -69,7 +69,8 @@ public sealed partial class TidyTests
             method is { Name: "Tide", Lines: 4, FirstLine: 1 });
     }
 
-    private static bool IsVague(string name) => VagueEndings.Any(ending => name.EndsWith(ending, StringComparison.Ordinal));
+    private static bool IsVague(string name) =>
+        VagueEndings.Any(ending => name.EndsWith(ending, StringComparison.Ordinal));
 
     [GeneratedRegex(@"^\s*#(?:end)?region|//.*\b(?:TO[D]O|FIXM[E]|HAC[K]|XX[X])\b")]
     private static partial Regex Leftover();
@@ -77,7 +78,8 @@ public sealed partial class TidyTests
     [GeneratedRegex(@"^\s*#pragma warning disable")]
     private static partial Regex Pragma();
 
-    [GeneratedRegex(@"^\s*(?:(?:public|internal|private|protected|file|static|sealed|abstract|partial|readonly|ref)\s+)*"
+    [GeneratedRegex(
+        @"^\s*(?:(?:public|internal|private|protected|file|static|sealed|abstract|partial|readonly|ref)\s+)*"
         + @"(?:class|record struct|record class|record|struct|interface|enum)\s+(?<name>\w+)")]
     private static partial Regex Declaration();
 
