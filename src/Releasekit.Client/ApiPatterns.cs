@@ -23,7 +23,8 @@ public static class ApiPatterns
     /// <summary>Local date and time without zone: <c>2026-03-05T07:00</c>.</summary>
     public static IPattern<LocalDateTime> LocalDateTime { get; } = new TwoWay<LocalDateTime>(
         text => First(
-                text, LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm"), LocalDateTimePattern.GeneralIso)
+                text, LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm"),
+                LocalDateTimePattern.GeneralIso)
             ?? Refuse<LocalDateTime>(text, "a local date and time without zone, such as 2026-03-05T07:00"),
         LocalDateTimePattern.GeneralIso.Format);
 
@@ -44,13 +45,15 @@ public static class ApiPatterns
         return period is { Success: true, Value: { Months: 0, Years: 0 } value } && text.Length <= 40
             && text.IndexOfAny(['s', 't', 'n']) < 0 && IsModest(value)
             ? ParseResult<Duration>.ForValue(value.ToDuration())
-            : Refuse<Duration>(text, "an ISO 8601 duration in weeks, days, hours, minutes or seconds, such as PT2H30M or P3D");
+            : Refuse<Duration>(
+                text, "an ISO 8601 duration in weeks, days, hours, minutes or seconds, such as PT2H30M or P3D");
     }
 
     private static bool IsModest(Period value)
     {
         const long limit = 1_000_000_000;
-        return new[] { value.Weeks, value.Days, value.Hours, value.Minutes, value.Seconds }.All(n => n is > -limit and < limit);
+        return new[] { value.Weeks, value.Days, value.Hours, value.Minutes, value.Seconds }.All(
+            n => n is > -limit and < limit);
     }
 
     private static string FormatElapsed(Duration value)

@@ -12,7 +12,8 @@ public static class ReleasekitAnswers
     public static async Task<T> Value<T>(this Task<IApiResponse<T>> call)
     {
         var answer = await call.ConfigureAwait(false);
-        return answer.IsSuccessStatusCode && answer.Content is { } value ? value : throw new ReleasekitProblemException(answer.Problem());
+        return answer.IsSuccessStatusCode && answer.Content is { } value
+            ? value : throw new ReleasekitProblemException(answer.Problem());
     }
 
     /// <summary>The ETag of an answer, quoted as it goes into If-Match; null when it has none.</summary>
@@ -24,7 +25,8 @@ public static class ReleasekitAnswers
         var text = (answer.Error as ApiException)?.Content;
 
         return string.IsNullOrEmpty(text)
-            ? new ReleasekitProblem(string.Empty, $"{answer.StatusCode}", (int)(answer.StatusCode ?? 0), answer.Error?.Message ?? string.Empty)
+            ? new ReleasekitProblem(string.Empty, $"{answer.StatusCode}", (int)(answer.StatusCode ?? 0),
+                answer.Error?.Message ?? string.Empty)
             : JsonSerializer.Deserialize<ReleasekitProblem>(text, ReleasekitJson.Options)!;
     }
 }
@@ -45,7 +47,8 @@ public sealed record ReleasekitProblem(
 public sealed record ReleasekitProblemError([property: JsonPropertyName("pointer")] string Place, string Detail);
 
 /// <summary>The service answered a problem.</summary>
-public sealed class ReleasekitProblemException(ReleasekitProblem problem) : Exception($"{problem.Status} {problem.Title}: {problem.Detail}")
+public sealed class ReleasekitProblemException(ReleasekitProblem problem) : Exception(
+    $"{problem.Status} {problem.Title}: {problem.Detail}")
 {
     /// <summary>What was answered.</summary>
     public ReleasekitProblem Problem { get; } = problem;

@@ -10,8 +10,10 @@ using Releasekit.Client.Schedule;
 namespace Releasekit.Client;
 
 /// <summary>
-/// A service with a token: one interface for each area. Every call answers the whole response, so that ETag and Location
-/// are at hand; <see cref="ReleasekitAnswers"/> takes the value out of it or tells the problem.
+/// A service with a token: one interface for each area. Every call answers the
+/// whole response, so that ETag and Location are at hand;
+/// <see cref="ReleasekitAnswers"/> takes the value out of it or tells the
+/// problem.
 /// </summary>
 /// <param name="http">Has the service's address, and the token in its Authorization header.</param>
 public sealed class ReleasekitClient(HttpClient http)

@@ -5,7 +5,9 @@ using NodaTime.Text;
 
 namespace Releasekit.Client;
 
-/// <summary>How the client reads and writes JSON: as the service does, but members it does not know are passed over.</summary>
+/// <summary>
+/// How the client reads and writes JSON: as the service does, but members it does not know are passed over.
+/// </summary>
 public static class ReleasekitJson
 {
     /// <summary>For everything the client sends and reads.</summary>

@@ -6,8 +6,11 @@ namespace Releasekit.Client;
 /// <summary>Gives an application its <see cref="ReleasekitClient"/>.</summary>
 public static class ReleasekitServices
 {
-    /// <summary>Registers a client for the service at <paramref name="address"/>; its connections are pooled and renewed.</summary>
-    public static IHttpClientBuilder AddReleasekit(this IServiceCollection services, Uri address, string token) => services
+    /// <summary>
+    /// Registers a client for the service at <paramref name="address"/>; its connections are pooled and renewed.
+    /// </summary>
+    public static IHttpClientBuilder AddReleasekit(this IServiceCollection services, Uri address, string token) =>
+        services
         .AddHttpClient<ReleasekitClient>(http =>
         {
             http.BaseAddress = address;

@@ -4,10 +4,13 @@ namespace Releasekit.Domain;
 /// <param name="Code">Stable and dotted, e.g. <c>stage.unknown</c>; the tail of the problem's <c>type</c>.</param>
 /// <param name="Reason">A sentence for a person: what is refused, and what would be accepted.</param>
 /// <param name="Kind">Whether the thing is in a state that forbids it, or the request itself is not acceptable.</param>
-/// <param name="Member">The member at fault, a JSON pointer such as <c>/at</c>; null when it is none in particular.</param>
+/// <param name="Member">The member at fault, a JSON pointer such as <c>/at</c>;
+/// null when it is none in particular.</param>
 public sealed record Refusal(string Code, string Reason, RefusalKind Kind = RefusalKind.Conflict, string? Member = null)
 {
-    /// <summary>Every fault found, for a request that has several; empty when <see cref="Reason"/> says it all.</summary>
+    /// <summary>
+    /// Every fault found, for a request that has several; empty when <see cref="Reason"/> says it all.
+    /// </summary>
     public IReadOnlyList<Fault> Faults { get; init; } = [];
 
     /// <summary>A refusal of what was asked, whatever the state: told as 422.</summary>
@@ -16,7 +19,8 @@ public sealed record Refusal(string Code, string Reason, RefusalKind Kind = Refu
 
     /// <summary>A refusal of a request with at least one fault, each with its own member.</summary>
     public static Refusal NotAcceptable(string code, IReadOnlyList<Fault> faults) =>
-        new(code, string.Join(" ", faults.Select(fault => fault.Reason)), RefusalKind.NotAcceptable) { Faults = faults };
+        new(code, string.Join(" ", faults.Select(fault => fault.Reason)),
+            RefusalKind.NotAcceptable) { Faults = faults };
 }
 
 /// <summary>One thing that is wrong with a request.</summary>

@@ -62,7 +62,9 @@ public static class Wording
             : $"{what} takes 1 to {LongestKey} lower-case letters, digits and single hyphens, such as 'rough-cut'.";
     }
 
-    /// <summary>A key made from a text, e.g. "Links checked" gives <c>links-checked</c>; "item" where nothing is left.</summary>
+    /// <summary>
+    /// A key made from a text, e.g. "Links checked" gives <c>links-checked</c>; "item" where nothing is left.
+    /// </summary>
     public static string KeyOf(string text)
     {
         var letters = new StringBuilder();
@@ -115,7 +117,8 @@ public static class Wording
             else if (IsBreakOrControl(c) && !(linesAllowed && IsBreakOrTab(c)))
             {
                 return linesAllowed
-                    ? $"{what} holds a control character at position {i + 1}; line breaks and tabs are fine, others are not."
+                    ? $"{what} holds a control character at position {i + 1}; line breaks and tabs are fine, others "
+                        + "are not."
                     : $"{what} is one line; there is a line break or control character at position {i + 1}.";
             }
             else if (c is (>= '\u202A' and <= '\u202E') or (>= '\u2066' and <= '\u2069'))

@@ -5,7 +5,9 @@ using Releasekit.Client.Schedule;
 
 namespace Releasekit.Server.Tests;
 
-/// <summary>Fixed things to begin a test with: the audio series of the invented scenario, every Thursday 07:00 in Lisbon.</summary>
+/// <summary>
+/// Fixed things to begin a test with: the audio series of the invented scenario, every Thursday 07:00 in Lisbon.
+/// </summary>
 internal static class Scenario
 {
     public const string Series = "mudflat-weekly";
@@ -22,7 +24,8 @@ internal static class Scenario
     ];
 
     /// <summary>A series that began in January 2026.</summary>
-    public static async Task<Series> GivenASeries(this ReleasekitClient client, string id = Series, string rrule = "FREQ=WEEKLY;BYDAY=TH")
+    public static async Task<Series> GivenASeries(
+        this ReleasekitClient client, string id = Series, string rrule = "FREQ=WEEKLY;BYDAY=TH")
     {
         await client.StagePlans.Create(new("audio", Stages, "Audio"));
 
@@ -32,11 +35,13 @@ internal static class Scenario
     }
 
     /// <summary>A release planned long ago, for the slot of 5 March 2026 unless another is named.</summary>
-    public static Task<Release> GivenARelease(this ReleasekitClient client, string title = "No. 12", LocalDate? slot = null) =>
+    public static Task<Release> GivenARelease(
+        this ReleasekitClient client, string title = "No. 12", LocalDate? slot = null) =>
         client.Releases.Plan(new(Series, title, slot ?? new LocalDate(2026, 3, 5), LongAgo)).Value();
 
     public static Task<Release> Record(
-        this ReleasekitClient client, Release release, string stage, StageState to, Instant? at = null, string? note = null) =>
+        this ReleasekitClient client, Release release, string stage, StageState to, Instant? at = null,
+        string? note = null) =>
         client.Releases.Record(release.Id, new(stage, to, at, note)).Value();
 
     /// <summary>The problem of an answer that should be one.</summary>

@@ -15,8 +15,9 @@ using Releasekit.Server.Tests;
 namespace Releasekit.Server.Tests;
 
 /// <summary>
-/// The whole service on a real server port and a real database, started once for all tests. Every test takes a publisher
-/// of its own, so nothing is wiped and classes run side by side. A test that turns the clock starts a service of its own.
+/// The whole service on a real server port and a real database, started once
+/// for all tests. Every test takes a publisher of its own, so nothing is wiped and classes run side by side. A test
+/// that turns the clock starts a service of its own.
 /// </summary>
 public sealed class Service : IAsyncLifetime
 {
@@ -60,7 +61,9 @@ public sealed class Service : IAsyncLifetime
         await _app.StartAsync();
     }
 
-    /// <summary>A fresh publisher with a client that holds a token of those scopes; all four when none are named.</summary>
+    /// <summary>
+    /// A fresh publisher with a client that holds a token of those scopes; all four when none are named.
+    /// </summary>
     internal async Task<TestPublisher> NewPublisher(params Scope[] scopes)
     {
         var publisher = new Publisher(
@@ -77,7 +80,8 @@ public sealed class Service : IAsyncLifetime
     public HttpClient ClientWith(string? token)
     {
         var http = new HttpClient { BaseAddress = new Uri(Address) };
-        http.DefaultRequestHeaders.Authorization = token is null ? null : new AuthenticationHeaderValue("Bearer", token);
+        http.DefaultRequestHeaders.Authorization = token is null
+            ? null : new AuthenticationHeaderValue("Bearer", token);
         return http;
     }
 

@@ -23,11 +23,14 @@ public interface IFeeds
 /// <param name="Series">Ids; null for all.</param>
 /// <param name="Stages">event, todo or none.</param>
 /// <param name="Privacy">full or busy.</param>
-public sealed record CreateFeed(string Name, IReadOnlyList<string>? Series = null, string? Stages = null, string? Privacy = null);
+public sealed record CreateFeed(
+    string Name, IReadOnlyList<string>? Series = null, string? Stages = null, string? Privacy = null);
 
 /// <summary>A feed that was made, with its secret address.</summary>
-public sealed record NewFeed(Guid Id, Uri Url, string Name, IReadOnlyList<string> Series, string Stages, string Privacy);
+public sealed record NewFeed(
+    Guid Id, Uri Url, string Name, IReadOnlyList<string> Series, string Stages, string Privacy);
 
 /// <summary>A feed without its address.</summary>
 public sealed record Feed(
-    Guid Id, string Name, IReadOnlyList<string> Series, string Stages, string Privacy, Instant CreatedAt, Instant? LastFetchedAt);
+    Guid Id, string Name, IReadOnlyList<string> Series, string Stages, string Privacy, Instant CreatedAt,
+    Instant? LastFetchedAt);

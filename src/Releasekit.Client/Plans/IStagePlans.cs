@@ -8,11 +8,13 @@ public interface IStagePlans
     /// <summary>The first version of a plan.</summary>
     [Post("/v1/stage-plans")]
     Task<IApiResponse<StagePlan>> Create(
-        [Body] CreateStagePlan plan, [Header("Idempotency-Key")] string? key = null, CancellationToken cancel = default);
+        [Body] CreateStagePlan plan, [Header("Idempotency-Key")] string? key = null,
+        CancellationToken cancel = default);
 
     /// <summary>The latest version of every plan, by id.</summary>
     [Get("/v1/stage-plans")]
-    Task<IApiResponse<Page<StagePlan>>> List(int? limit = null, string? cursor = null, CancellationToken cancel = default);
+    Task<IApiResponse<Page<StagePlan>>> List(
+        int? limit = null, string? cursor = null, CancellationToken cancel = default);
 
     /// <summary>The latest version of a plan, or an earlier one.</summary>
     [Get("/v1/stage-plans/{plan}")]
@@ -21,7 +23,8 @@ public interface IStagePlans
     /// <summary>Makes a new version; releases keep the one they have.</summary>
     [Put("/v1/stage-plans/{plan}")]
     Task<IApiResponse<StagePlan>> Replace(
-        string plan, [Body] ReplaceStagePlan stages, [Header("If-Match")] string? ifMatch, CancellationToken cancel = default);
+        string plan, [Body] ReplaceStagePlan stages, [Header("If-Match")] string? ifMatch,
+        CancellationToken cancel = default);
 }
 
 /// <summary>One version of a named list of stages.</summary>

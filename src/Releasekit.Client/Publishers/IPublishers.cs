@@ -17,11 +17,13 @@ public interface IPublishers
     /// <summary>Opens another publisher (operator).</summary>
     [Post("/v1/publishers")]
     Task<IApiResponse<NewPublisher>> Open(
-        [Body] OpenPublisher publisher, [Header("Idempotency-Key")] string? key = null, CancellationToken cancel = default);
+        [Body] OpenPublisher publisher, [Header("Idempotency-Key")] string? key = null,
+        CancellationToken cancel = default);
 
     /// <summary>All publishers, by id (operator).</summary>
     [Get("/v1/publishers")]
-    Task<IApiResponse<Page<Publisher>>> List(int? limit = null, string? cursor = null, CancellationToken cancel = default);
+    Task<IApiResponse<Page<Publisher>>> List(
+        int? limit = null, string? cursor = null, CancellationToken cancel = default);
 
     /// <summary>Erases a publisher with everything it holds (operator).</summary>
     [Delete("/v1/publishers/{id}")]
@@ -31,7 +33,8 @@ public interface IPublishers
 /// <summary>The tenant: one person or a small team.</summary>
 /// <param name="Zone">IANA zone id.</param>
 public sealed record Publisher(
-    string Id, string Name, string Zone, IReadOnlyList<WorkingHours> WorkingWeek, IReadOnlyList<LocalDate> DaysOff, Instant OpenedAt);
+    string Id, string Name, string Zone, IReadOnlyList<WorkingHours> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
+    Instant OpenedAt);
 
 /// <summary>A stretch of working time that comes every week, local time.</summary>
 /// <param name="Day">monday to sunday.</param>
@@ -39,7 +42,8 @@ public sealed record WorkingHours(string Day, LocalTime From, LocalTime To);
 
 /// <summary>What to change; null stays.</summary>
 public sealed record PublisherChange(
-    string? Name = null, string? Zone = null, IReadOnlyList<WorkingHours>? WorkingWeek = null, IReadOnlyList<LocalDate>? DaysOff = null);
+    string? Name = null, string? Zone = null, IReadOnlyList<WorkingHours>? WorkingWeek = null,
+    IReadOnlyList<LocalDate>? DaysOff = null);
 
 /// <summary>A publisher to open.</summary>
 public sealed record OpenPublisher(string Name, string? Id = null, string? Zone = null);

@@ -94,14 +94,16 @@ public sealed record ChecklistItem(string Item, string Text, bool Ticked);
 
 /// <summary>A release to plan.</summary>
 public sealed record PlanRelease(
-    string Series, string Title, LocalDate? Slot = null, Instant? PlannedAt = null, string? StagePlan = null, string? ExternalId = null);
+    string Series, string Title, LocalDate? Slot = null, Instant? PlannedAt = null, string? StagePlan = null,
+    string? ExternalId = null);
 
 /// <summary>Why a release is dropped.</summary>
 public sealed record DropRelease(string? Reason);
 
 /// <summary>A transition of a stage.</summary>
 /// <param name="Note">The reason: needed for skipped, blocked and reopening.</param>
-public sealed record Transition(string Stage, StageState To, Instant? At = null, string? Note = null, string? Url = null);
+public sealed record Transition(
+    string Stage, StageState To, Instant? At = null, string? Note = null, string? Url = null);
 
 /// <summary>A transition of a stage of one of many releases.</summary>
 public sealed record ReleaseTransition(

@@ -18,7 +18,8 @@ public sealed record Series(
     Instant? ClosedAt);
 
 /// <summary>When a series promises to publish, and the first date this holds for.</summary>
-public sealed record Cadence(string Rrule, LocalTime Time, string Zone, LocalDate? Start = null, LocalDate? From = null);
+public sealed record Cadence(
+    string Rrule, LocalTime Time, string Zone, LocalDate? Start = null, LocalDate? From = null);
 
 /// <summary>A series to open.</summary>
 public sealed record OpenSeries(
@@ -41,7 +42,8 @@ public sealed record SeriesChange(
     double? RiskThreshold = null);
 
 /// <summary>A rule and the first local date it holds for.</summary>
-public sealed record SetCadence(string Rrule, LocalTime Time, LocalDate From, string? Zone = null, LocalDate? Start = null);
+public sealed record SetCadence(
+    string Rrule, LocalTime Time, LocalDate From, string? Zone = null, LocalDate? Start = null);
 
 /// <summary>A series after its slots changed, and the releases whose slots vanished.</summary>
 public sealed record CadenceChange(

@@ -48,7 +48,9 @@ public enum SlotState
 public sealed record SlotChange(
     LocalDateTime? MoveTo = null, bool? GiveUp = null, string? Reason = null, Guid? Release = null, bool? Free = null);
 
-/// <summary>How a cadence was kept. Slots = due + pending + excused + future; due = onTime + late + overdue + missed.</summary>
+/// <summary>
+/// How a cadence was kept. Slots = due + pending + excused + future; due = onTime + late + overdue + missed.
+/// </summary>
 public sealed record Adherence(
     LocalDate From,
     LocalDate To,

@@ -16,7 +16,9 @@ public sealed record Publisher(
     /// <summary>When its settings were last changed, UTC.</summary>
     public Instant ChangedAt { get; init; } = OpenedAt;
 
-    /// <summary>Monday to Friday, nine to five: what holds until the publisher says otherwise. Common practice, no source.</summary>
+    /// <summary>
+    /// Monday to Friday, nine to five: what holds until the publisher says otherwise. Common practice, no source.
+    /// </summary>
     public static readonly IReadOnlyList<WorkingHours> UsualWeek =
     [
         .. Enumerable.Range(1, 5).Select(day => new WorkingHours((IsoDayOfWeek)day, new(9, 0), new(17, 0))),

@@ -6,7 +6,9 @@ public static class PublisherRules
     private const int MostDaysOff = 2_000;
     private const int MostWorkingHours = 7 * 24;
 
-    /// <summary>Refuses: <c>publisher.invalid</c>, with a fault for each thing that is wrong; null means acceptable.</summary>
+    /// <summary>
+    /// Refuses: <c>publisher.invalid</c>, with a fault for each thing that is wrong; null means acceptable.
+    /// </summary>
     public static Refusal? Check(Publisher publisher)
     {
         List<Fault> faults = [.. FaultsOf(publisher)];
@@ -27,7 +29,8 @@ public static class PublisherRules
 
         if (Schedule.LocalTimes.FindZone(publisher.Zone) is null)
         {
-            yield return new("/zone", $"'{publisher.Zone}' is no time zone of the IANA database; write it like Europe/Lisbon.");
+            yield return new(
+                "/zone", $"'{publisher.Zone}' is no time zone of the IANA database; write it like Europe/Lisbon.");
         }
 
         if (publisher.DaysOff.Count > MostDaysOff)

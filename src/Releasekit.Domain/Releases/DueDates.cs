@@ -4,8 +4,9 @@ namespace Releasekit.Domain.Releases;
 public static class DueDates
 {
     /// <summary>
-    /// What makes the release and the publication itself are due at the slot; a follow-up at publication plus its "within",
-    /// the publication taken to be at the slot while it has not happened. UTC; null where there is no slot to count from.
+    /// What makes the release and the publication itself are due at the slot; a
+    /// follow-up at publication plus its "within", the publication taken to be at the slot while it has not happened.
+    /// UTC; null where there is no slot to count from.
     /// </summary>
     /// <param name="slotAt">Where its slot stands, UTC; null without one.</param>
     public static IReadOnlyDictionary<string, Instant?> Of(Release release, Instant? slotAt)

@@ -13,8 +13,8 @@ public sealed record ImportedRelease(
         .Min();
 
     /// <summary>
-    /// The events that tell this history, in the order it happened, decided by the same rules as if they had been told one
-    /// by one. Refuses what those rules refuse.
+    /// The events that tell this history, in the order it happened, decided by
+    /// the same rules as if they had been told one by one. Refuses what those rules refuse.
     /// </summary>
     public Decision<ReleaseEvent> Decide(Guid id, string series, StagePlan plan, Instant now)
     {

@@ -26,7 +26,9 @@ public sealed record Release
     /// <summary>When it began to exist, UTC.</summary>
     public required Instant PlannedAt { get; init; }
 
-    /// <summary>The slot it was given, by its original local date; null for an extra. Remembered while dropped.</summary>
+    /// <summary>
+    /// The slot it was given, by its original local date; null for an extra. Remembered while dropped.
+    /// </summary>
     public LocalDate? Slot { get; init; }
 
     /// <summary>When it was published, UTC; null while it is not.</summary>
@@ -75,7 +77,9 @@ public sealed record Release
         _ => OpenBefore(stage).Any() ? StageState.Waiting : StageState.Ready,
     };
 
-    /// <summary>The predecessors of <paramref name="stage"/> that are neither completed nor skipped, in working order.</summary>
+    /// <summary>
+    /// The predecessors of <paramref name="stage"/> that are neither completed nor skipped, in working order.
+    /// </summary>
     public IEnumerable<Stage> OpenBefore(Stage stage) =>
         Stages.Where(other => !other.IsDone && stage.Plan.After.Contains(other.Plan.Key));
 
@@ -141,7 +145,9 @@ public sealed record Release
         return With(stage, s => s with { Transitions = [.. s.Transitions, transition] });
     }
 
-    /// <summary>A stage that a later plan no longer has is left alone: what was done to it stays in the history.</summary>
+    /// <summary>
+    /// A stage that a later plan no longer has is left alone: what was done to it stays in the history.
+    /// </summary>
     private Release With(string stage, Func<Stage, Stage> change) =>
         this with { Stages = [.. Stages.Select(s => s.Plan.Key == stage ? change(s) : s)] };
 

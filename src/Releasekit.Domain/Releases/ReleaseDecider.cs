@@ -11,10 +11,12 @@ public static class ReleaseDecider
     /// <summary>
     /// Plans a release. Refuses: <c>title.invalid</c>, <c>planned_at.future</c>.
     /// </summary>
-    /// <param name="plannedAt">When it began to exist, UTC; a clock ahead of ours within the leeway is read as now.</param>
+    /// <param name="plannedAt">When it began to exist, UTC; a clock ahead of
+    /// ours within the leeway is read as now.</param>
     /// <param name="slot">The slot it gets, already known to exist and to be free; null for none.</param>
     public static Decision<ReleaseEvent> Plan(
-        Guid id, string series, string title, StagePlan plan, LocalDate? slot, string? externalId, Instant plannedAt, Instant now)
+        Guid id, string series, string title, StagePlan plan, LocalDate? slot, string? externalId, Instant plannedAt,
+        Instant now)
     {
         if (Wording.FaultOfLine(title, "A title") is { } fault)
         {
@@ -61,7 +63,9 @@ public static class ReleaseDecider
     public static Decision<ReleaseEvent> UnassignSlot(Release release, string why, Instant now) =>
         release.Slot is { } slot ? [new SlotUnassigned(slot, why, now, now)] : [];
 
-    /// <summary>Drops it; its slot is free for another. Refuses: <c>release.published</c>, <c>reason.needed</c>.</summary>
+    /// <summary>
+    /// Drops it; its slot is free for another. Refuses: <c>release.published</c>, <c>reason.needed</c>.
+    /// </summary>
     public static Decision<ReleaseEvent> Drop(Release release, string? reason, Instant now)
     {
         if (release.IsDropped)
@@ -73,7 +77,8 @@ public static class ReleaseDecider
         {
             return new Refusal(
                 "release.published",
-                $"'{release.Title}' is published and cannot be dropped; if the publication was a wrong tick, reopen it first.");
+                $"'{release.Title}' is published and cannot be dropped; if the publication was a wrong tick, reopen it "
+                    + "first.");
         }
 
         return Wording.FaultOfLine(reason, "The reason for dropping a release", Wording.LongestNote) is { } fault
@@ -120,7 +125,8 @@ public static class ReleaseDecider
         {
             return new Refusal(
                 "stage_plan.other_publication",
-                $"'{release.Title}' was published by its stage '{release.Publication.Plan.Key}'; version {plan.Version} of "
+                $"'{release.Title}' was published by its stage '{release.Publication.Plan.Key}'; version "
+                    + $"{plan.Version} of "
                 + $"'{plan.Id}' publishes by '{plan.Publication.Key}'. Only an unpublished release can follow it.");
         }
 
@@ -128,7 +134,8 @@ public static class ReleaseDecider
         return release.FindStage(plan.Publication.Key) is { IsDone: true }
             ? new Refusal(
                 "stage_plan.other_publication",
-                $"Version {plan.Version} of '{plan.Id}' publishes by '{plan.Publication.Key}', which is done already for "
+                $"Version {plan.Version} of '{plan.Id}' publishes by '{plan.Publication.Key}', which is done already "
+                    + "for "
                 + $"'{release.Title}'; reopen that stage first.")
             : [new StagePlanAdopted(plan.Id, plan.Version, plan.Stages, now, now)];
     }
@@ -143,6 +150,7 @@ internal static class ReleaseRefusals
 
     public static Refusal UnknownStage(Release release, string stage) => Refusal.NotAcceptable(
         "stage.unknown",
-        $"'{release.Title}' has no stage '{stage}'; it has {string.Join(", ", release.Stages.Select(s => s.Plan.Key))}.",
+        $"'{release.Title}' has no stage '{stage}'; it has "
+            + $"{string.Join(", ", release.Stages.Select(s => s.Plan.Key))}.",
         "/stage");
 }

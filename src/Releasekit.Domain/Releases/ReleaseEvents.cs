@@ -13,7 +13,9 @@ public abstract record ReleaseEvent
     public Instant RecordedAt { get; init; }
 }
 
-/// <summary>A release was planned for a series, with the stages of one version of a plan. It occurs at its "planned at".</summary>
+/// <summary>
+/// A release was planned for a series, with the stages of one version of a plan. It occurs at its "planned at".
+/// </summary>
 /// <param name="Series">The slug of the series.</param>
 /// <param name="ExternalId">What a file or another tool calls it; null when nobody does.</param>
 public sealed record ReleasePlanned(
@@ -24,7 +26,9 @@ public sealed record ReleasePlanned(
 public sealed record ReleaseRetitled(string Title, Instant OccurredAt, Instant RecordedAt)
     : ReleaseEvent(OccurredAt, RecordedAt);
 
-/// <summary>The release was given a slot, named by its original local date; a slot it held before is free again.</summary>
+/// <summary>
+/// The release was given a slot, named by its original local date; a slot it held before is free again.
+/// </summary>
 public sealed record SlotAssigned(LocalDate Slot, Instant OccurredAt, Instant RecordedAt)
     : ReleaseEvent(OccurredAt, RecordedAt);
 
@@ -48,7 +52,9 @@ public sealed record StageCompleted(
 public sealed record StageSkipped(string Stage, string Reason, Instant OccurredAt, Instant RecordedAt)
     : ReleaseEvent(OccurredAt, RecordedAt);
 
-/// <summary>A completed or skipped stage is open again; of the publication stage: the publication is withdrawn.</summary>
+/// <summary>
+/// A completed or skipped stage is open again; of the publication stage: the publication is withdrawn.
+/// </summary>
 public sealed record StageReopened(
     string Stage, bool Publication, string Reason, Instant OccurredAt, Instant RecordedAt)
     : ReleaseEvent(OccurredAt, RecordedAt);

@@ -4,14 +4,18 @@ namespace Releasekit.Domain.Releases;
 /// <param name="Sequence">Counts from 1.</param>
 public readonly record struct Recorded(long Sequence, ReleaseEvent Event);
 
-/// <summary>A release as of a past moment, in both meanings of it. Events come in the order they were recorded.</summary>
+/// <summary>
+/// A release as of a past moment, in both meanings of it. Events come in the order they were recorded.
+/// </summary>
 public static class ReleaseHistory
 {
     /// <summary>The release as it is known from all <paramref name="events"/>; null when there are none.</summary>
     public static Release? Now(IEnumerable<Recorded> events) =>
         events.Aggregate((Release?)null, (release, e) => Release.Evolve(release, e.Sequence, e.Event));
 
-    /// <summary>What was known at <paramref name="at"/>: what had been recorded by then; null when nothing had.</summary>
+    /// <summary>
+    /// What was known at <paramref name="at"/>: what had been recorded by then; null when nothing had.
+    /// </summary>
     public static Release? AsKnownThen(IEnumerable<Recorded> events, Instant at) =>
         Now(events.TakeWhile(e => e.Event.RecordedAt <= at));
 

@@ -12,7 +12,9 @@ public sealed record Stage(
     /// <summary>Whether nothing is left to do: completed or skipped.</summary>
     public bool IsDone => Mark is StageMark.Completed or StageMark.Skipped;
 
-    /// <summary>When the work in progress, or the work that was completed, began; null when unknown or not begun.</summary>
+    /// <summary>
+    /// When the work in progress, or the work that was completed, began; null when unknown or not begun.
+    /// </summary>
     public Instant? StartedAt => SinceReopened(TransitionKind.Started)?.At;
 
     /// <summary>When it was completed, UTC; null while it is not.</summary>

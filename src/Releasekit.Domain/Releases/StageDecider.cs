@@ -18,10 +18,12 @@ public static class StageDecider
     /// <summary>
     /// Records a transition of <paramref name="stage"/>. Asking for the state it already has changes nothing.
     /// Refuses: <c>stage.unknown</c>, <c>release.dropped</c>, <c>occurred.future</c>, <c>occurred.before_planned</c>,
-    /// <c>occurred.before_previous</c>, <c>stage.done</c>, <c>stage.waiting</c>, <c>stage.started</c>, <c>stage.predecessor_open</c>,
-    /// <c>stage.publication_not_skippable</c>, <c>reason.needed</c>, <c>note.invalid</c>, <c>url.invalid</c>.
+    /// <c>occurred.before_previous</c>, <c>stage.done</c>, <c>stage.waiting</c>, <c>stage.started</c>,
+    /// <c>stage.predecessor_open</c>, <c>stage.publication_not_skippable</c>, <c>reason.needed</c>,
+    /// <c>note.invalid</c>, <c>url.invalid</c>.
     /// </summary>
-    /// <param name="note">The reason, needed for skipping, blocking and reopening; otherwise an optional remark.</param>
+    /// <param name="note">The reason, needed for skipping, blocking and
+    /// reopening; otherwise an optional remark.</param>
     /// <param name="url">Where the publication can be seen; only with the completion of the publication stage.</param>
     /// <param name="happenedAt">When it happened, UTC; null for now.</param>
     public static Decision<ReleaseEvent> Record(
@@ -61,7 +63,8 @@ public static class StageDecider
 
     /// <summary>
     /// Corrects the time of an earlier transition; the old time stays in the history.
-    /// Refuses: <c>transition.unknown</c>, <c>occurred.future</c>, <c>occurred.before_planned</c>, <c>occurred.out_of_line</c>.
+    /// Refuses: <c>transition.unknown</c>, <c>occurred.future</c>, <c>occurred.before_planned</c>,
+    /// <c>occurred.out_of_line</c>.
     /// </summary>
     public static Decision<ReleaseEvent> Amend(Release release, long sequence, Instant at, Instant now)
     {
@@ -137,7 +140,8 @@ public static class StageDecider
 
         if (stage.Mark is StageMark.Blocked && to is StageState.Started or StageState.Completed or StageState.Ready)
         {
-            yield return new StageUnblocked(key, to is StageState.Ready || isStartedByUnblocking ? note : null, at, now);
+            yield return new StageUnblocked(
+                key, to is StageState.Ready || isStartedByUnblocking ? note : null, at, now);
         }
 
         switch (to)

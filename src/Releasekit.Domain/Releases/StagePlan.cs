@@ -16,7 +16,8 @@ public sealed record StagePlan(string Id, string Name, int Version, IReadOnlyLis
 /// <param name="Effort">Working time it is expected to take; null when nobody guessed.</param>
 /// <param name="After">Keys of the stages it follows; empty when it can begin at once.</param>
 /// <param name="Strict">Those of <paramref name="After"/> without which it may not be completed.</param>
-/// <param name="Within">For a follow-up: how long after publication it is due, elapsed time; null when not said.</param>
+/// <param name="Within">For a follow-up: how long after publication it is due,
+/// elapsed time; null when not said.</param>
 /// <param name="Checklist">In order; may be empty.</param>
 public sealed record PlannedStage(
     string Key,
@@ -32,7 +33,9 @@ public sealed record PlannedStage(
 /// <param name="Key">Unique within the stage; made from the text.</param>
 public sealed record ChecklistItem(string Key, string Text)
 {
-    /// <summary>A checklist of those texts. Texts that give the same key, as in many scripts they do, are numbered.</summary>
+    /// <summary>
+    /// A checklist of those texts. Texts that give the same key, as in many scripts they do, are numbered.
+    /// </summary>
     public static IReadOnlyList<ChecklistItem> ListOf(IEnumerable<string> texts)
     {
         var keys = new HashSet<string>();

@@ -61,7 +61,8 @@ public static class StagePlanRules
 
         if (plan.Stages.Count is 0 or > MostStages)
         {
-            yield return new("/stages", $"A stage plan has 1 to {MostStages} stages; this one has {plan.Stages.Count}.");
+            yield return new(
+                "/stages", $"A stage plan has 1 to {MostStages} stages; this one has {plan.Stages.Count}.");
         }
 
         var publications = plan.Stages.Where(stage => stage.Publication).Select(stage => stage.Key).ToArray();
@@ -100,7 +101,8 @@ public static class StagePlanRules
 
         if (stage.Within < Duration.Zero)
         {
-            yield return new($"{at}/within", $"'{stage.Key}' cannot be due before publication; give a duration such as P1D.");
+            yield return new(
+                $"{at}/within", $"'{stage.Key}' cannot be due before publication; give a duration such as P1D.");
         }
 
         foreach (var unknown in stage.After.Where(after => plan.Stages.All(other => other.Key != after)))

@@ -11,7 +11,8 @@ internal static class StageRules
 
         if (needsReason && string.IsNullOrWhiteSpace(note))
         {
-            var deed = to switch { StageState.Skipped => "Skipping", StageState.Blocked => "Blocking", _ => "Reopening" };
+            var deed = to switch { StageState.Skipped => "Skipping", StageState.Blocked => "Blocking", _ =>
+                "Reopening" };
             return Refusal.NotAcceptable(
                 "reason.needed", $"{deed} '{stage.Plan.Key}' needs a reason: say why in \"note\".", "/note");
         }
@@ -37,7 +38,8 @@ internal static class StageRules
             && Wording.FaultOfLine(url, "A URL", LongestUrl) is null
                 ? null
                 : Refusal.NotAcceptable(
-                    "url.invalid", "The \"url\" is no web address; write it in full, such as https://example.org/42.", "/url");
+                    "url.invalid", "The \"url\" is no web address; write it in full, such as https://example.org/42.",
+                    "/url");
     }
 
     public static Refusal? CheckMove(Release release, Stage stage, StageState to) => to switch
@@ -46,11 +48,13 @@ internal static class StageRules
         _ when stage.IsDone => Done(stage),
         StageState.Skipped when stage.Plan.Publication => new Refusal(
             "stage.publication_not_skippable",
-            $"'{stage.Plan.Key}' is the publication and cannot be skipped; drop the release if it will not be published."),
+            $"'{stage.Plan.Key}' is the publication and cannot be skipped; drop the release if it will not be "
+                + "published."),
         StageState.Completed => CheckStrict(release, stage),
         StageState.Waiting => Refusal.NotAcceptable(
             "stage.waiting",
-            "A stage waits by itself while a predecessor is open; \"to\" takes started, completed, skipped, blocked or ready.",
+            "A stage waits by itself while a predecessor is open; \"to\" takes started, completed, skipped, blocked or "
+                + "ready.",
             "/to"),
         _ => null,
     };

@@ -1,6 +1,8 @@
 namespace Releasekit.Domain.Releases;
 
-/// <summary>When a transition can have happened: not in the future, not before the release, in line with its stage.</summary>
+/// <summary>
+/// When a transition can have happened: not in the future, not before the release, in line with its stage.
+/// </summary>
 internal static class TransitionTimes
 {
     public static Refusal? Check(Release release, Instant at, Instant now, string member)
@@ -23,7 +25,8 @@ internal static class TransitionTimes
     public static Refusal? CheckPrevious(Stage stage, Instant at) => stage.Latest is { } previous && at < previous.At
         ? Refusal.NotAcceptable(
             "occurred.before_previous",
-            $"'{stage.Plan.Key}' was {Word(previous)} at {previous.At}; what comes after it cannot have happened at {at}. "
+            $"'{stage.Plan.Key}' was {Word(previous)} at {previous.At}; what comes after it cannot have happened at "
+                + $"{at}. "
             + "Amend the earlier transition first if it is wrong.", "/at")
         : null;
 

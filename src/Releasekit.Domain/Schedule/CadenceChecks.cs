@@ -3,7 +3,9 @@ namespace Releasekit.Domain.Schedule;
 /// <summary>What a cadence and the settings beside it must be; null means acceptable.</summary>
 public static class CadenceChecks
 {
-    /// <summary>Refuses: <c>zone.unknown</c>, <c>cadence.start_invalid</c>, and what <see cref="CadenceRule.TryParse"/> refuses.</summary>
+    /// <summary>
+    /// Refuses: <c>zone.unknown</c>, <c>cadence.start_invalid</c>, and what <see cref="CadenceRule.TryParse"/> refuses.
+    /// </summary>
     /// <param name="at">JSON pointer to where the terms stand in the request; empty for its top.</param>
     public static Refusal? Check(CadenceTerms terms, string at)
     {

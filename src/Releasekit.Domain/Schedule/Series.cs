@@ -78,7 +78,8 @@ public sealed record Series
             ({ } s, SlotGivenUp e) => s.Changed(new(e.Slot, SlotChangeKind.GivenUp, null, e.Reason, e.RecordedAt)),
             ({ } s, SlotTakenUp e) => s.Changed(new(e.Slot, SlotChangeKind.TakenUp, null, null, e.RecordedAt)),
             ({ } s, SeriesClosed e) => s with { ClosedAt = e.RecordedAt },
-            _ => throw new UnreachableException($"{happened.GetType().Name} cannot follow {before?.Slug ?? "nothing"}."),
+            _ => throw new UnreachableException(
+                $"{happened.GetType().Name} cannot follow {before?.Slug ?? "nothing"}."),
         };
 
         return after with { Sequence = sequence, ChangedAt = happened.RecordedAt };
@@ -90,7 +91,9 @@ public sealed record Series
 /// <summary>A rule and the first local date it holds for.</summary>
 public sealed record CadenceReign(CadenceTerms Terms, LocalDate From, Instant RecordedAt);
 
-/// <summary>A pause, both ends included. One that was cancelled still excuses the slots whose time came before that.</summary>
+/// <summary>
+/// A pause, both ends included. One that was cancelled still excuses the slots whose time came before that.
+/// </summary>
 public sealed record PlannedBreak(
     Guid Id, LocalDate From, LocalDate To, string? Reason, Instant RecordedAt, Instant? CancelledAt)
 {

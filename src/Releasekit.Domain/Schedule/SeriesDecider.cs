@@ -1,6 +1,8 @@
 namespace Releasekit.Domain.Schedule;
 
-/// <summary>What may happen to a series: opening, settings, cadence, breaks, its end. Single slots: <see cref="SlotDecider"/>.</summary>
+/// <summary>
+/// What may happen to a series: opening, settings, cadence, breaks, its end. Single slots: <see cref="SlotDecider"/>.
+/// </summary>
 public static class SeriesDecider
 {
     private const int LongestBreakDays = 1_100;
@@ -27,7 +29,9 @@ public static class SeriesDecider
             : [new SeriesOpened(id, slug, title, stagePlan, settings, now), new CadenceSet(terms, terms.Start, now)];
     }
 
-    /// <summary>Changes title, stage plan or settings. Refuses: <c>title.invalid</c>, and what settings can be refused for.</summary>
+    /// <summary>
+    /// Changes title, stage plan or settings. Refuses: <c>title.invalid</c>, and what settings can be refused for.
+    /// </summary>
     public static Decision<SeriesEvent> Amend(
         Series series, string title, string stagePlan, SeriesSettings settings, Instant now)
     {

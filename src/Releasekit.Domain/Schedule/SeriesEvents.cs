@@ -20,7 +20,9 @@ public sealed record SeriesOpened(
 public sealed record SeriesAmended(string Title, string StagePlan, SeriesSettings Settings, Instant RecordedAt)
     : SeriesEvent(RecordedAt);
 
-/// <summary>From a local date on, the series promises to publish by this rule; before it, what held then still holds.</summary>
+/// <summary>
+/// From a local date on, the series promises to publish by this rule; before it, what held then still holds.
+/// </summary>
 /// <param name="From">The first local date of the rule's reign.</param>
 public sealed record CadenceSet(CadenceTerms Terms, LocalDate From, Instant RecordedAt) : SeriesEvent(RecordedAt);
 
@@ -55,7 +57,9 @@ public sealed record CadenceTerms(string Rrule, LocalDate Start, LocalTime Time,
 /// <summary>How a series judges its publications. Elapsed time, bounds inclusive; null means the default.</summary>
 /// <param name="OnTimeTolerance">Default 24 h, or the late window where that is shorter.</param>
 /// <param name="EarlyWindow">Default 3 days, or half the gap to the slot before where that is shorter.</param>
-/// <param name="LateWindow">Default the gap to the next slot less a day, or half the gap where that is under 48 h.</param>
+/// <param name="LateWindow">Default the gap to the next slot less a day, or
+/// half the gap where that is under 48 h.</param>
 /// <param name="RiskThreshold">The probability of meeting a slot under which its release is at risk, 0 to 1.</param>
 public sealed record SeriesSettings(
-    Duration? OnTimeTolerance = null, Duration? EarlyWindow = null, Duration? LateWindow = null, double RiskThreshold = 0.8);
+    Duration? OnTimeTolerance = null, Duration? EarlyWindow = null, Duration? LateWindow = null,
+    double RiskThreshold = 0.8);

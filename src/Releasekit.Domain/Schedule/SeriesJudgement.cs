@@ -10,11 +10,16 @@ public sealed record ReleaseMark(Guid Id, LocalDate? Slot, Instant? PublishedAt)
 /// <summary>Judges how a series kept its promise, from its slots and its releases.</summary>
 public static class SeriesJudgement
 {
-    /// <summary>How far ahead slots are looked at beyond the window: a publication may be early for one of them.</summary>
+    /// <summary>
+    /// How far ahead slots are looked at beyond the window: a publication may be early for one of them.
+    /// </summary>
     private static readonly Period Ahead = Period.FromDays(60);
 
-    /// <summary>The whole history as of <paramref name="at"/>, slots as far as <paramref name="until"/> at least.</summary>
-    public static JudgedHistory Judge(Series series, IReadOnlyCollection<ReleaseMark> releases, LocalDate until, Instant at)
+    /// <summary>
+    /// The whole history as of <paramref name="at"/>, slots as far as <paramref name="until"/> at least.
+    /// </summary>
+    public static JudgedHistory Judge(
+        Series series, IReadOnlyCollection<ReleaseMark> releases, LocalDate until, Instant at)
     {
         var holders = releases
             .Where(release => release.Slot is not null)
@@ -39,7 +44,8 @@ public static class SeriesJudgement
         var publications = releases
             .Where(release => release.PublishedAt is not null)
             .Select(release => new Publication(
-                release.Id, release.PublishedAt!.Value, release.PublishedAt.Value.InZone(series.Zone).LocalDateTime, release.Slot))
+                release.Id, release.PublishedAt!.Value, release.PublishedAt.Value.InZone(series.Zone).LocalDateTime,
+                release.Slot))
             .ToArray();
 
         return SlotJudgement.Judge(slots, publications, SlotCalendar.ToleranceOf(series), at);

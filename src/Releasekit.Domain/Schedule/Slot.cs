@@ -3,7 +3,8 @@ namespace Releasekit.Domain.Schedule;
 /// <summary>One promised publication time of a series.</summary>
 /// <param name="Date">Its original local date, which names it for ever.</param>
 /// <param name="At">Where it stands in the calendar now, UTC.</param>
-/// <param name="PromisedAt">What was promised, UTC: as <paramref name="At"/> unless it was moved after its time.</param>
+/// <param name="PromisedAt">What was promised, UTC: as <paramref name="At"/>
+/// unless it was moved after its time.</param>
 /// <param name="Zone">IANA zone of the rule it comes from.</param>
 /// <param name="Excuse">Why nothing is owed for it; null when it is owed.</param>
 /// <param name="EarlyWindow">How long before it a publication still counts for it, elapsed, inclusive.</param>
@@ -21,7 +22,9 @@ public sealed record Slot(
     int Revision,
     Instant ChangedAt)
 {
-    /// <summary>Whether it was given up last, in time or not; only a give-up in time is an <see cref="Excuse"/>.</summary>
+    /// <summary>
+    /// Whether it was given up last, in time or not; only a give-up in time is an <see cref="Excuse"/>.
+    /// </summary>
     public bool WasGivenUp { get; init; }
 }
 

@@ -60,9 +60,12 @@ public static class SlotCalendar
         return null;
     }
 
-    /// <summary>The tolerance that holds: the series' own, or 24 h where the late window leaves room for that.</summary>
+    /// <summary>
+    /// The tolerance that holds: the series' own, or 24 h where the late window leaves room for that.
+    /// </summary>
     public static Duration ToleranceOf(Series series) =>
-        series.Settings.OnTimeTolerance ?? Duration.Min(Day, series.Settings.LateWindow ?? ShortestLateWindow(series.Cadence));
+        series.Settings.OnTimeTolerance
+            ?? Duration.Min(Day, series.Settings.LateWindow ?? ShortestLateWindow(series.Cadence));
 
     /// <summary>The default late window over the shortest gap of the rule.</summary>
     internal static Duration ShortestLateWindow(CadenceTerms terms) =>
@@ -109,8 +112,8 @@ public static class SlotCalendar
     }
 
     /// <summary>
-    /// Whether the slot belongs to that rule: promised under it, and its time not left to come when another rule, or the
-    /// end of the series, took over.
+    /// Whether the slot belongs to that rule: promised under it, and its time
+    /// not left to come when another rule, or the end of the series, took over.
     /// </summary>
     private static bool Reigns(Series series, int index, LocalDate date, Instant promisedAt)
     {

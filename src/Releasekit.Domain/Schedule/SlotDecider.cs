@@ -20,13 +20,15 @@ public static class SlotDecider
         if (slot.WasGivenUp)
         {
             return new Refusal(
-                "slot.given_up", $"The slot of {slot.Date:uuuu-MM-dd} was given up; take it up again (\"giveUp\": false) first.");
+                "slot.given_up",
+                $"The slot of {slot.Date:uuuu-MM-dd} was given up; take it up again (\"giveUp\": false) first.");
         }
 
         if (at < now)
         {
             return Refusal.NotAcceptable(
-                "slot.move_past", $"{to:uuuu-MM-dd HH:mm} is past; a slot moves to a time that is still to come.", "/moveTo");
+                "slot.move_past", $"{to:uuuu-MM-dd HH:mm} is past; a slot moves to a time that is still to come.",
+                "/moveTo");
         }
 
         return OthersOn(series, slot, to.Date, zone) is { } other

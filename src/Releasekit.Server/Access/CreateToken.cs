@@ -28,13 +28,15 @@ internal static class CreateToken
 
         if (scopes.Length == 0)
         {
-            return Problems.Of("invalid", "A token needs a scope: read, write or admin.", new ProblemError("/scopes", "Empty."));
+            return Problems.Of(
+                "invalid", "A token needs a scope: read, write or admin.", new ProblemError("/scopes", "Empty."));
         }
 
         if (scopes.Except(caller.Scopes).Any())
         {
             return Problems.Of(
-                "forbidden", $"Your token can hand on {string.Join(", ", caller.Scopes).ToLowerInvariant()} and no other scope.");
+                "forbidden",
+                $"Your token can hand on {string.Join(", ", caller.Scopes).ToLowerInvariant()} and no other scope.");
         }
 
         var (token, secret) = New(caller.Publisher, body.Name, scopes, clock.Now);
@@ -42,7 +44,8 @@ internal static class CreateToken
         session.Insert(token);
         await session.SaveChangesAsync(cancel);
 
-        return Http.Answers.Created($"/v1/tokens/{token.Id}", new NewTokenBody(token.Id, secret, token.Name, token.Scopes));
+        return Http.Answers.Created(
+            $"/v1/tokens/{token.Id}", new NewTokenBody(token.Id, secret, token.Name, token.Scopes));
     }
 
     /// <summary>A token that is not stored yet, and its secret.</summary>

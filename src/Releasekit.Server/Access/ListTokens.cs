@@ -22,7 +22,8 @@ internal static class ListTokens
         }
 
         await using var session = store.QuerySession();
-        var tokens = await session.Query<AccessToken>().Where(token => token.Publisher == caller.Publisher).ToListAsync(cancel);
+        var tokens = await session.Query<AccessToken>().Where(token => token.Publisher == caller.Publisher)
+            .ToListAsync(cancel);
         var rest = tokens
             .OrderBy(token => token.CreatedAt)
             .ThenBy(token => token.Id)
@@ -37,7 +38,9 @@ internal static class ListTokens
 }
 
 /// <param name="LastUsedAt">To the minute; null while it was never used.</param>
-internal sealed record TokenBody(Guid Id, string Name, IReadOnlyList<Scope> Scopes, Instant CreatedAt, Instant? LastUsedAt)
+internal sealed record TokenBody(
+    Guid Id, string Name, IReadOnlyList<Scope> Scopes, Instant CreatedAt, Instant? LastUsedAt)
 {
-    public static TokenBody Of(AccessToken token) => new(token.Id, token.Name, token.Scopes, token.CreatedAt, token.LastUsedAt);
+    public static TokenBody Of(AccessToken token) =>
+        new(token.Id, token.Name, token.Scopes, token.CreatedAt, token.LastUsedAt);
 }

@@ -3,7 +3,9 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Access;
 
-/// <summary>DELETE /v1/tokens/{id}: revokes a token at once. Feeds made with it go on; they are revoked on their own.</summary>
+/// <summary>
+/// DELETE /v1/tokens/{id}: revokes a token at once. Feeds made with it go on; they are revoked on their own.
+/// </summary>
 internal static class RevokeToken
 {
     public static void Map(IEndpointRouteBuilder tokens) => tokens
@@ -14,7 +16,8 @@ internal static class RevokeToken
         .Answers(204, 404)
         .Needs(Scope.Admin);
 
-    private static async Task<Answer<Nothing>> Handle(Guid id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<Answer<Nothing>> Handle(
+        Guid id, Caller caller, IDocumentStore store, CancellationToken cancel)
     {
         await using var session = store.LightweightSession();
         var token = await session.LoadAsync<AccessToken>(id, cancel);

@@ -1,8 +1,9 @@
 namespace Releasekit.Server.Clock;
 
 /// <summary>
-/// What time it is for the service: the machine's clock, or for rehearsals one that starts elsewhere and runs at another
-/// rate. Whole milliseconds, so that what is stored, shown and compared is the same instant.
+/// What time it is for the service: the machine's clock, or for rehearsals one
+/// that starts elsewhere and runs at another rate. Whole milliseconds, so that
+/// what is stored, shown and compared is the same instant.
 /// </summary>
 internal sealed class ServiceClock(TimeProvider machine, ClockOptions options)
 {

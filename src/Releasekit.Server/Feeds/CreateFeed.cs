@@ -16,14 +16,15 @@ internal static class CreateFeed
         .WithName("createFeed")
         .WithSummary("Make a calendar feed")
         .WithDescription("""
-            The address is secret and shown this once: whoever has it can read the feed, and nothing else. Revoking the token
-            that made it leaves the feed alive.
+            The address is secret and shown this once: whoever has it can read the feed, and nothing else. Revoking
+            the token that made it leaves the feed alive.
             """)
         .Answers(201, 422)
         .Needs(Scope.Admin);
 
     private static async Task<Answer<NewFeedBody>> Handle(
-        CreateFeedRequest body, Caller caller, HttpRequest request, IDocumentStore store, ServiceClock clock, CancellationToken cancel)
+        CreateFeedRequest body, Caller caller, HttpRequest request, IDocumentStore store, ServiceClock clock,
+        CancellationToken cancel)
     {
         if (Wording.FaultOfLine(body.Name, "A name") is { } fault)
         {
@@ -37,18 +38,21 @@ internal static class CreateFeed
         {
             if (await session.LoadAsync<Series>(StreamIds.OfSeries(slug), cancel) is null)
             {
-                return Problems.Of("series.unknown", $"There is no series '{slug}'.", new ProblemError("/series", $"'{slug}' is unknown."));
+                return Problems.Of("series.unknown", $"There is no series '{slug}'.",
+                    new ProblemError("/series", $"'{slug}' is unknown."));
             }
         }
 
         var secret = Secrets.New();
-        var feed = new Feed(Secrets.IdOf(secret), caller.Publisher, body.Name, series, body.Stages, body.Privacy, clock.Now);
+        var feed = new Feed(
+            Secrets.IdOf(secret), caller.Publisher, body.Name, series, body.Stages, body.Privacy, clock.Now);
         session.Insert(feed);
         await session.SaveChangesAsync(cancel);
 
         var url = $"{request.Scheme}://{request.Host}/feeds/{secret}.ics";
 
-        return Http.Answers.Created($"/v1/feeds/{feed.Id}", new NewFeedBody(feed.Id, url, feed.Name, feed.Series, feed.Stages, feed.Privacy));
+        return Http.Answers.Created(
+            $"/v1/feeds/{feed.Id}", new NewFeedBody(feed.Id, url, feed.Name, feed.Series, feed.Stages, feed.Privacy));
     }
 }
 

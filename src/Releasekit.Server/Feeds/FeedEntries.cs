@@ -4,7 +4,9 @@ using Releasekit.Server.Calendar;
 
 namespace Releasekit.Server.Feeds;
 
-/// <summary>What of one series stands in a feed: its slots, releases and open stages, each with a UID that never changes.</summary>
+/// <summary>
+/// What of one series stands in a feed: its slots, releases and open stages, each with a UID that never changes.
+/// </summary>
 internal sealed class FeedEntries(Feed feed, Series series)
 {
     private static readonly Duration PublicationLength = Duration.FromMinutes(15);
@@ -14,7 +16,9 @@ internal sealed class FeedEntries(Feed feed, Series series)
 
     private bool IsBusyOnly => feed.Privacy is FeedPrivacy.Busy;
 
-    /// <summary>The entries of the slots from <paramref name="from"/> to <paramref name="to"/>, and of the releases given.</summary>
+    /// <summary>
+    /// The entries of the slots from <paramref name="from"/> to <paramref name="to"/>, and of the releases given.
+    /// </summary>
     /// <param name="releases">Those of the series that are not dropped.</param>
     public IEnumerable<CalendarEntry> Of(IReadOnlyCollection<Release> releases, LocalDate from, LocalDate to)
     {
@@ -42,7 +46,8 @@ internal sealed class FeedEntries(Feed feed, Series series)
             ? []
             : Worth(release).Where(stage => due[stage.Plan.Key] is not null);
 
-        return [OfRelease(release, slot), .. stages.Select(stage => OfStage(release, stage, slot, due[stage.Plan.Key]!.Value))];
+        return [OfRelease(release, slot),
+            .. stages.Select(stage => OfStage(release, stage, slot, due[stage.Plan.Key]!.Value))];
     }
 
     /// <summary>Open stages that still matter: once published, only what follows up does.</summary>
@@ -73,7 +78,8 @@ internal sealed class FeedEntries(Feed feed, Series series)
         var at = release.PublishedAt ?? slot!.At;
         var zone = slot?.Zone ?? series.Cadence.Zone;
 
-        return new($"{release.Id}@release.releasekit", ChangedAt(release, slot), IsBusyOnly ? "Busy" : release.Title, At(at, zone))
+        return new($"{release.Id}@release.releasekit", ChangedAt(release, slot), IsBusyOnly
+            ? "Busy" : release.Title, At(at, zone))
         {
             End = At(at + PublicationLength, zone),
             Sequence = SequenceOf(release, slot),
@@ -95,7 +101,8 @@ internal sealed class FeedEntries(Feed feed, Series series)
             ? new TodoEntry(uid, ChangedAt(release, slot), summary)
             {
                 Due = At(due, zone),
-                Status = release.StateOf(stage) is StageState.Started or StageState.Blocked ? TodoStatus.InProcess : TodoStatus.NeedsAction,
+                Status = release.StateOf(stage) is StageState.Started or StageState.Blocked
+                    ? TodoStatus.InProcess : TodoStatus.NeedsAction,
                 Sequence = SequenceOf(release, slot),
                 CreatedAt = release.PlannedAt,
                 RelatedTo = $"{release.Id}@release.releasekit",
@@ -133,8 +140,9 @@ internal sealed class FeedEntries(Feed feed, Series series)
         slot is null ? release.ChangedAt : Instant.Max(release.ChangedAt, slot.ChangedAt);
 
     /// <summary>
-    /// Grows with every change of the release and every decision about its slot. An event of the release weighs more than
-    /// all decisions about a slot, so that another slot with fewer of them does not make it shrink.
+    /// Grows with every change of the release and every decision about its
+    /// slot. An event of the release weighs more than all decisions about a slot, so that another slot with fewer of
+    /// them does not make it shrink.
     /// </summary>
     private static int SequenceOf(Release release, Slot? slot) =>
         (((int)release.Sequence - 1) * MostRevisions) + Math.Min(slot?.Revision ?? 0, MostRevisions - 1);

@@ -27,7 +27,8 @@ internal static class GetFeed
     private static void Describe(RouteHandlerBuilder route) => route
         .WithName("getFeed")
         .WithSummary("Fetch a calendar feed")
-        .WithDescription("iCalendar with a strong ETag and Last-Modified. Wrong, revoked and rotated addresses are answered alike.")
+        .WithDescription(
+            "iCalendar with a strong ETag and Last-Modified. Wrong, revoked and rotated addresses are answered alike.")
         .Answers(200, 404);
 
     private static async Task<IResult> Handle(
@@ -79,7 +80,8 @@ internal static class GetFeed
 
             var releases = await session.Query<Release>()
                 .Where(release => release.Series == one.Slug
-                    && (release.Slot >= from || (release.Slot == null && (release.PublishedAt == null || release.PublishedAt >= since))))
+                    && (release.Slot >= from
+                        || (release.Slot == null && (release.PublishedAt == null || release.PublishedAt >= since))))
                 .OrderBy(release => release.Id)
                 .ToListAsync(cancel);
 
@@ -100,7 +102,8 @@ internal static class GetFeed
     {
         var headers = http.Response.Headers;
         headers.CacheControl = "private, max-age=300";
-        headers.LastModified = changedAt.ToDateTimeOffset().ToString("R", System.Globalization.CultureInfo.InvariantCulture);
+        headers.LastModified = changedAt.ToDateTimeOffset()
+            .ToString("R", System.Globalization.CultureInfo.InvariantCulture);
         headers["Referrer-Policy"] = "no-referrer";
         headers["X-Robots-Tag"] = "noindex";
 

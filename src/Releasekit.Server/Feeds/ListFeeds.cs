@@ -35,7 +35,8 @@ internal static class ListFeeds
 
 /// <param name="LastFetchedAt">To the minute; null while nobody fetched it.</param>
 internal sealed record FeedBody(
-    Guid Id, string Name, IReadOnlyList<string> Series, FeedStages Stages, FeedPrivacy Privacy, Instant CreatedAt, Instant? LastFetchedAt)
+    Guid Id, string Name, IReadOnlyList<string> Series, FeedStages Stages, FeedPrivacy Privacy, Instant CreatedAt,
+    Instant? LastFetchedAt)
 {
     public static FeedBody Of(Feed feed) => new(
         feed.Id, feed.Name, feed.Series, feed.Stages, feed.Privacy, feed.CreatedAt, feed.LastFetchedAt);

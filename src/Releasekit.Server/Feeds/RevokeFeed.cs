@@ -15,7 +15,8 @@ internal static class RevokeFeed
         .Answers(204, 404)
         .Needs(Scope.Admin);
 
-    private static async Task<Answer<Nothing>> Handle(Guid id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<Answer<Nothing>> Handle(
+        Guid id, Caller caller, IDocumentStore store, CancellationToken cancel)
     {
         await using var session = store.LightweightSession();
         var feed = await session.LoadAsync<Feed>(id, cancel);

@@ -8,8 +8,9 @@ namespace Releasekit.Server.Http;
 internal interface ITagged;
 
 /// <summary>
-/// The answer of a slice: a body (200), a created thing (201 with its address), accepted work (202), nothing (204), or a
-/// problem. Tagged bodies carry an ETag over the bytes sent, and a GET that has them already is told so (304).
+/// The answer of a slice: a body (200), a created thing (201 with its address),
+/// accepted work (202), nothing (204), or a problem. Tagged bodies carry an ETag over the bytes sent, and a GET that
+/// has them already is told so (304).
 /// </summary>
 internal class Answer<TBody> : IResult, IEndpointMetadataProvider
 {
@@ -39,7 +40,8 @@ internal class Answer<TBody> : IResult, IEndpointMetadataProvider
 
         if (typeof(TBody) != typeof(Nothing))
         {
-            builder.Metadata.Add(new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(TBody), ["application/json"]));
+            builder.Metadata.Add(
+                new ProducesResponseTypeMetadata(StatusCodes.Status200OK, typeof(TBody), ["application/json"]));
         }
     }
 

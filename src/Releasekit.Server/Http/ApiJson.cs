@@ -13,7 +13,8 @@ internal static class ApiJson
     private const int DeepestNesting = 32;
 
     /// <summary>The options of every request and answer.</summary>
-    public static readonly JsonSerializerOptions Options = Configured(new JsonSerializerOptions(JsonSerializerDefaults.Web));
+    public static readonly JsonSerializerOptions Options = Configured(
+        new JsonSerializerOptions(JsonSerializerDefaults.Web));
 
     /// <summary>Sets <paramref name="options"/> up as <see cref="Options"/> are.</summary>
     public static JsonSerializerOptions Configured(JsonSerializerOptions options)

@@ -1,6 +1,8 @@
 namespace Releasekit.Server.Http;
 
-/// <summary>Refuses bodies in another character set than UTF-8, or in a content coding: they are read as they are sent.</summary>
+/// <summary>
+/// Refuses bodies in another character set than UTF-8, or in a content coding: they are read as they are sent.
+/// </summary>
 internal sealed class BodyGuard(RequestDelegate next)
 {
     public Task InvokeAsync(HttpContext http)

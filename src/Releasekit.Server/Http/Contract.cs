@@ -1,6 +1,8 @@
 namespace Releasekit.Server.Http;
 
-/// <summary>What a route says about itself beyond its signature: the good status it answers with, and the refusals of its own.</summary>
+/// <summary>
+/// What a route says about itself beyond its signature: the good status it answers with, and the refusals of its own.
+/// </summary>
 /// <param name="Good">200 unless said otherwise.</param>
 /// <param name="Refusals">Problem statuses besides those that every route can answer.</param>
 internal sealed record AnswersOfRoute(int Good, IReadOnlyList<int> Refusals);

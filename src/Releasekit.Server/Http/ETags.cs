@@ -52,7 +52,8 @@ internal static class ETags
             return isNeeded
                 ? Problems.Of(
                     "precondition-required",
-                    "Send the ETag of what you read in an If-Match header, so that nobody's change is lost; GET shows it.")
+                    "Send the ETag of what you read in an If-Match header, so that nobody's change is lost; GET shows "
+                        + "it.")
                 : null;
         }
 
@@ -62,7 +63,8 @@ internal static class ETags
 
         return matches
             ? null
-            : Problems.Of("precondition-failed", "It was changed since you read it; read it again and repeat your change.");
+            : Problems.Of(
+                "precondition-failed", "It was changed since you read it; read it again and repeat your change.");
     }
 
     private static IList<EntityTagHeaderValue> ParsedList(IList<string?> headers) =>

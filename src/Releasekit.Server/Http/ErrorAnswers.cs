@@ -4,7 +4,9 @@ using Npgsql;
 
 namespace Releasekit.Server.Http;
 
-/// <summary>Turns whatever goes wrong into a problem: what the framework refuses, what has no body, and our own defects.</summary>
+/// <summary>
+/// Turns whatever goes wrong into a problem: what the framework refuses, what has no body, and our own defects.
+/// </summary>
 internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAnswers> log)
 {
     public async Task InvokeAsync(HttpContext http)
@@ -54,7 +56,8 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
                 return MalformedJson.Problem(json);
             case BadHttpRequestException bad:
                 return Unbound(bad);
-            case NpgsqlException { IsTransient: true } or NpgsqlException { InnerException: IOException or System.Net.Sockets.SocketException }:
+            case NpgsqlException { IsTransient: true }:
+            case NpgsqlException { InnerException: IOException or System.Net.Sockets.SocketException }:
                 LogUnavailable(log, e);
                 return Problems.Of("unavailable", "The database does not answer; nothing was changed.");
             default:
@@ -83,7 +86,8 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
     private static string RightFor(string type) => type switch
     {
         _ when type.Contains(nameof(DateParameter), StringComparison.Ordinal) => "a date such as 2026-03-05",
-        _ when type.Contains(nameof(InstantParameter), StringComparison.Ordinal) => "an instant such as 2026-03-05T03:00:00Z",
+        _ when type.Contains(nameof(InstantParameter), StringComparison.Ordinal) =>
+            "an instant such as 2026-03-05T03:00:00Z",
         _ when type.Contains("int", StringComparison.OrdinalIgnoreCase) => "a whole number",
         _ when type.Contains("bool", StringComparison.OrdinalIgnoreCase) => "true or false",
         _ when type.Contains("Guid", StringComparison.Ordinal) => "an id as the service gave it out",

@@ -8,8 +8,9 @@ using Releasekit.Server.Store;
 namespace Releasekit.Server.Http;
 
 /// <summary>
-/// Answers a repeated POST with the answer of the first (draft-ietf-httpapi-idempotency-key-header): the same key and body
-/// within a day do the work once. Keys belong to a token.
+/// Answers a repeated POST with the answer of the first
+/// (draft-ietf-httpapi-idempotency-key-header): the same key and body within a
+/// day do the work once. Keys belong to a token.
 /// </summary>
 internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys, ServiceClock clock)
 {
@@ -20,7 +21,8 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
     {
         var header = http.Request.Headers["Idempotency-Key"];
 
-        if (header.Count == 0 || !HttpMethods.IsPost(http.Request.Method) || http.Features.Get<Caller>() is not { } caller)
+        if (header.Count == 0 || !HttpMethods.IsPost(http.Request.Method)
+            || http.Features.Get<Caller>() is not { } caller)
         {
             await next(http);
             return;
@@ -29,7 +31,8 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
         if (KeyOf(header.ToString()) is not { } key)
         {
             await ProblemWriter.Write(http, Problems.Of(
-                "malformed", $"An Idempotency-Key has 1 to {LongestKey} visible characters, quoted or bare, and stands once."));
+                "malformed",
+                $"An Idempotency-Key has 1 to {LongestKey} visible characters, quoted or bare, and stands once."));
             return;
         }
 
@@ -49,7 +52,8 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
     private static string? KeyOf(string header)
     {
         var key = header is ['"', .. var quoted, '"'] ? quoted : header;
-        return key.Length is > 0 and <= LongestKey && key.All(c => c is > ' ' and < '\u007F' and not ('"' or ',')) ? key : null;
+        return key.Length is > 0 and <= LongestKey && key.All(c => c is > ' ' and < '\u007F' and not ('"' or ','))
+            ? key : null;
     }
 
     private static async Task<string> DigestOf(HttpRequest request)
@@ -105,7 +109,8 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
         if (kept.Request != request)
         {
             await ProblemWriter.Write(http, Problems.Of(
-                "idempotency.reused", "This Idempotency-Key was used for another request; take a new key for a new request."));
+                "idempotency.reused",
+                "This Idempotency-Key was used for another request; take a new key for a new request."));
             return;
         }
 

@@ -20,12 +20,14 @@ internal static partial class MalformedJson
     {
         if (Unmapped().Match(json.Message) is { Success: true } unmapped)
         {
-            return $"There is no member '{unmapped.Groups["name"].Value}' here; check its spelling (nothing was stored).";
+            return $"There is no member '{unmapped.Groups["name"].Value}' here; check its spelling (nothing was "
+                + "stored).";
         }
 
         if (Missing().Match(json.Message) is { Success: true } missing)
         {
-            return $"Members that are needed and missing: {missing.Groups["names"].Value.Replace("'", string.Empty, StringComparison.Ordinal)}.";
+            return $"Members that are needed and missing: "
+                + $"{missing.Groups["names"].Value.Replace("'", string.Empty, StringComparison.Ordinal)}.";
         }
 
         if (json.Message.Contains("uplicate", StringComparison.Ordinal))

@@ -5,7 +5,9 @@ using Microsoft.AspNetCore.Http.Metadata;
 
 namespace Releasekit.Server.Http;
 
-/// <summary>A JSON Merge Patch (RFC 7396) for a thing whose changeable members are those of <typeparamref name="TValues"/>.</summary>
+/// <summary>
+/// A JSON Merge Patch (RFC 7396) for a thing whose changeable members are those of <typeparamref name="TValues"/>.
+/// </summary>
 internal sealed class MergePatch<TValues> : IEndpointParameterMetadataProvider
     where TValues : class
 {
@@ -30,7 +32,9 @@ internal sealed class MergePatch<TValues> : IEndpointParameterMetadataProvider
     public static void PopulateMetadata(ParameterInfo parameter, EndpointBuilder builder) => builder.Metadata.Add(
         new AcceptsMetadata(["application/merge-patch+json", "application/json"], typeof(TValues)));
 
-    /// <summary>The values after the patch. Members that are no values of it are refused, null takes the default.</summary>
+    /// <summary>
+    /// The values after the patch. Members that are no values of it are refused, null takes the default.
+    /// </summary>
     /// <exception cref="JsonException">A member is unknown or of the wrong kind; told as 400.</exception>
     public TValues ApplyTo(TValues current)
     {

@@ -10,7 +10,8 @@ namespace Releasekit.Server.Http;
 /// <param name="Limit">Items a page; default 50, more than 200 is taken as 200.</param>
 /// <param name="Cursor">What the page before gave as "next"; goes with the filters it was given out for.</param>
 internal sealed record PageQuery(
-    [property: FromQuery(Name = "limit")] int? Limit = null, [property: FromQuery(Name = "cursor")] string? Cursor = null)
+    [property: FromQuery(Name = "limit")] int? Limit = null,
+    [property: FromQuery(Name = "cursor")] string? Cursor = null)
 {
     private const int Usual = 50;
     private const int Most = 200;
@@ -25,7 +26,8 @@ internal sealed record PageQuery(
 
         if (Limit < 1)
         {
-            return Problems.Of("query-invalid", "'limit' takes 1 to 200.", new ProblemError("limit", "Takes 1 to 200."));
+            return Problems.Of(
+                "query-invalid", "'limit' takes 1 to 200.", new ProblemError("limit", "Takes 1 to 200."));
         }
 
         if (Cursor is null)
@@ -46,7 +48,9 @@ internal sealed record PageQuery(
         }
     }
 
-    /// <summary>A page of <paramref name="items"/>, of which there is one more than <see cref="Size"/> when the list goes on.</summary>
+    /// <summary>
+    /// A page of <paramref name="items"/>, of which there is one more than <see cref="Size"/> when the list goes on.
+    /// </summary>
     public PageBody<TBody> Page<TItem, TBody, TPosition>(
         HttpContext http, IReadOnlyList<TItem> items, Func<TItem, TBody> show, Func<TItem, TPosition> positionOf)
     {
@@ -68,7 +72,8 @@ internal sealed record PageQuery(
     }
 
     private static Problem Unfit() => Problems.Of(
-        "cursor-invalid", "The cursor was not given out for these filters; begin without one.", new ProblemError("cursor", "Does not fit."));
+        "cursor-invalid", "The cursor was not given out for these filters; begin without one.",
+        new ProblemError("cursor", "Does not fit."));
 
     private static string FiltersOf(HttpRequest request)
     {

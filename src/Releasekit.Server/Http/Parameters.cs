@@ -20,7 +20,8 @@ internal readonly record struct DateParameter(LocalDate Value) : IParsable<DateP
 /// <summary>An instant in a query, RFC 3339 with any offset.</summary>
 internal readonly record struct InstantParameter(Instant Value) : IParsable<InstantParameter>
 {
-    public static InstantParameter Parse(string s, IFormatProvider? provider) => new(ApiPatterns.Instant.Parse(s).Value);
+    public static InstantParameter Parse(string s, IFormatProvider? provider) =>
+        new(ApiPatterns.Instant.Parse(s).Value);
 
     public static bool TryParse([NotNullWhen(true)] string? s, IFormatProvider? provider, out InstantParameter result)
     {

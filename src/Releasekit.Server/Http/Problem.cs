@@ -30,7 +30,9 @@ internal static class Problems
         return new($"/docs/problems/{code}", kind.Title, kind.Status, detail, errors.Count == 0 ? null : errors);
     }
 
-    /// <summary>The domain says no: 409 for a state that forbids it, 422 for a request that cannot be accepted.</summary>
+    /// <summary>
+    /// The domain says no: 409 for a state that forbids it, 422 for a request that cannot be accepted.
+    /// </summary>
     public static Problem Of(Refusal refusal)
     {
         var kind = ProblemCatalog.Find(refusal.Code);
@@ -44,7 +46,8 @@ internal static class Problems
         return new(
             $"/docs/problems/{refusal.Code}",
             kind.Title,
-            refusal.Kind is RefusalKind.Conflict ? StatusCodes.Status409Conflict : StatusCodes.Status422UnprocessableEntity,
+            refusal.Kind is RefusalKind.Conflict
+                ? StatusCodes.Status409Conflict : StatusCodes.Status422UnprocessableEntity,
             refusal.Reason,
             errors.Length == 0 ? null : errors);
     }

@@ -1,6 +1,8 @@
 namespace Releasekit.Server.Http;
 
-/// <summary>Headers that keep answers out of caches and of other sites' pages (OWASP REST Security); routes may say otherwise.</summary>
+/// <summary>
+/// Headers that keep answers out of caches and of other sites' pages (OWASP REST Security); routes may say otherwise.
+/// </summary>
 internal sealed class SafeHeaders(RequestDelegate next)
 {
     public Task InvokeAsync(HttpContext http)

@@ -4,8 +4,8 @@ using System.Text;
 namespace Releasekit.Server.Http;
 
 /// <summary>
-/// Seals a kept answer with a key that only the caller's token gives: an answer may hold a secret that is shown once, and
-/// the database keeps no secret that it could give away.
+/// Seals a kept answer with a key that only the caller's token gives: an answer
+/// may hold a secret that is shown once, and the database keeps no secret that it could give away.
 /// </summary>
 internal static class SealedAnswer
 {
@@ -38,5 +38,6 @@ internal static class SealedAnswer
         answer.AsMemory(0, NonceBytes), answer.AsMemory(NonceBytes, TagBytes), answer.AsMemory(NonceBytes + TagBytes));
 
     private static byte[] KeyOf(string secret, string key) => HKDF.DeriveKey(
-        HashAlgorithmName.SHA256, Encoding.UTF8.GetBytes(secret), outputLength: 32, info: Encoding.UTF8.GetBytes($"idempotency {key}"));
+        HashAlgorithmName.SHA256, Encoding.UTF8.GetBytes(secret), outputLength: 32,
+        info: Encoding.UTF8.GetBytes($"idempotency {key}"));
 }

@@ -30,7 +30,8 @@ internal static class CreateStagePlan
 
             if (await unit.Documents.LoadAsync<StagePlanVersions>(plan.Id, cancel) is not null)
             {
-                return Problems.Of("exists", $"There is a stage plan '{plan.Id}' already; PUT makes a new version of it.");
+                return Problems.Of(
+                    "exists", $"There is a stage plan '{plan.Id}' already; PUT makes a new version of it.");
             }
 
             unit.Documents.Insert(new StagePlanVersions(plan.Id, [plan]));

@@ -17,7 +17,8 @@ internal static class ReplaceStagePlan
         .Needs(Scope.Write);
 
     private static Task<Answer<StagePlanBody>> Handle(
-        string plan, ReplaceStagePlanRequest body, Caller caller, HttpRequest request, Ledger ledger, CancellationToken cancel) =>
+        string plan, ReplaceStagePlanRequest body, Caller caller, HttpRequest request, Ledger ledger,
+        CancellationToken cancel) =>
         ledger.Write<StagePlanBody>(caller.Publisher, async unit =>
         {
             if (await unit.Documents.LoadAsync<StagePlanVersions>(plan, cancel) is not { } known)

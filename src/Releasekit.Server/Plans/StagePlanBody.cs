@@ -5,7 +5,8 @@ namespace Releasekit.Server.Plans;
 
 /// <param name="Version">Counts from 1; each change makes the next one.</param>
 /// <param name="Stages">In working order.</param>
-internal sealed record StagePlanBody(string Id, string Name, int Version, IReadOnlyList<PlannedStageBody> Stages) : ITagged
+internal sealed record StagePlanBody(
+    string Id, string Name, int Version, IReadOnlyList<PlannedStageBody> Stages) : ITagged
 {
     public static StagePlanBody Of(StagePlan plan) => new(
         plan.Id, plan.Name, plan.Version, [.. plan.Stages.Select(PlannedStageBody.Of)]);
@@ -15,7 +16,8 @@ internal sealed record StagePlanBody(string Id, string Name, int Version, IReadO
 /// <param name="Name">Made from the key when left out.</param>
 /// <param name="Publication">True for the one stage that is the publication.</param>
 /// <param name="Effort">Working time, ISO 8601, e.g. PT2H.</param>
-/// <param name="After">Keys of the stages it follows. Left out: the stage before it in the list; an empty list: none.</param>
+/// <param name="After">Keys of the stages it follows. Left out: the stage
+/// before it in the list; an empty list: none.</param>
 /// <param name="Strict">Those of "after" without which it may not be completed.</param>
 /// <param name="Within">For a follow-up: due so long after publication, ISO 8601, a day being 24 hours.</param>
 internal sealed record PlannedStageBody(

@@ -18,7 +18,8 @@ internal static class ChangePublisher
         .Needs(Scope.Admin);
 
     private static async Task<Answer<PublisherBody>> Handle(
-        MergePatch<PublisherValues> patch, Caller caller, HttpRequest request, IDocumentStore store, ServiceClock clock, CancellationToken cancel)
+        MergePatch<PublisherValues> patch, Caller caller, HttpRequest request, IDocumentStore store, ServiceClock clock,
+        CancellationToken cancel)
     {
         await using var session = await store.LightweightSerializableSessionAsync(cancel);
 
@@ -48,7 +49,8 @@ internal static class ChangePublisher
 
 /// <summary>What of a publisher can be changed.</summary>
 internal sealed record PublisherValues(
-    string Name, string Zone, IReadOnlyList<WorkingHoursBody>? WorkingWeek = null, IReadOnlyList<LocalDate>? DaysOff = null)
+    string Name, string Zone, IReadOnlyList<WorkingHoursBody>? WorkingWeek = null,
+    IReadOnlyList<LocalDate>? DaysOff = null)
 {
     public static PublisherValues Of(Publisher publisher) => new(
         publisher.Name, publisher.Zone, [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)], publisher.DaysOff);

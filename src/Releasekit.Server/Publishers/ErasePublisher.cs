@@ -14,7 +14,9 @@ internal static class ErasePublisher
         .MapDelete("/{id}", Handle)
         .WithName("erasePublisher")
         .WithSummary("Erase a publisher")
-        .WithDescription("Everything it holds is gone for good: releases, history, tokens, feeds. The caller's own publisher is refused.")
+        .WithDescription(
+            "Everything it holds is gone for good: releases, history, tokens, feeds. The caller's own publisher is "
+                + "refused.")
         .Answers(204, 404, 409)
         .Needs(Scope.Operator);
 
@@ -38,7 +40,9 @@ internal static class ErasePublisher
         return Http.Answers.NoContent();
     }
 
-    /// <summary>Erases everything of a publisher; tokens first, so that nothing is written while the rest goes.</summary>
+    /// <summary>
+    /// Erases everything of a publisher; tokens first, so that nothing is written while the rest goes.
+    /// </summary>
     public static async Task Erase(IDocumentStore store, StagedRows rows, string id, CancellationToken cancel)
     {
         await using var session = store.LightweightSession();

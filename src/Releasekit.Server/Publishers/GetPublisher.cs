@@ -16,7 +16,8 @@ internal static class GetPublisher
         .Answers(200, 404)
         .Needs(Scope.Read);
 
-    private static async Task<Answer<PublisherBody>> Handle(Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<Answer<PublisherBody>> Handle(
+        Caller caller, IDocumentStore store, CancellationToken cancel)
     {
         await using var session = store.QuerySession();
         return await session.LoadAsync<Publisher>(caller.Publisher, cancel) is { } publisher

@@ -7,7 +7,8 @@ namespace Releasekit.Server.Publishers;
 /// <param name="WorkingWeek">When work can be done, by day, local time.</param>
 /// <param name="DaysOff">Local dates without work.</param>
 internal sealed record PublisherBody(
-    string Id, string Name, string Zone, IReadOnlyList<WorkingHoursBody> WorkingWeek, IReadOnlyList<LocalDate> DaysOff, Instant OpenedAt)
+    string Id, string Name, string Zone, IReadOnlyList<WorkingHoursBody> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
+    Instant OpenedAt)
     : ITagged
 {
     public static PublisherBody Of(Publisher publisher) => new(

@@ -13,7 +13,9 @@ internal static class AmendTransition
         .MapPatch("/{id:guid}/transitions/{sequence:long}", Handle)
         .WithName("amendTransition")
         .WithSummary("Correct the time of a transition")
-        .WithDescription("The history keeps the old time too. If-Match takes the ETag of the release and is not needed: repeating the request changes nothing.")
+        .WithDescription(
+            "The history keeps the old time too. If-Match takes the ETag of the release and is not needed: repeating "
+                + "the request changes nothing.")
         .Answers(200, 404, 412, 422)
         .Needs(Scope.Write);
 

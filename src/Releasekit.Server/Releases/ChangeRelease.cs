@@ -16,12 +16,15 @@ internal static class ChangeRelease
         .MapPatch("/{id:guid}", Handle)
         .WithName("changeRelease")
         .WithSummary("Change a release")
-        .WithDescription("A JSON Merge Patch. \"slot\": null takes it off its slot; \"planVersion\" adopts another version of its plan, keeping what was done.")
+        .WithDescription(
+            "A JSON Merge Patch. \"slot\": null takes it off its slot; \"planVersion\" adopts another version of its "
+                + "plan, keeping what was done.")
         .Answers(200, 404, 409, 412, 422, 428)
         .Needs(Scope.Write);
 
     private static Task<Answer<ReleaseBody>> Handle(
-        Guid id, MergePatch<ReleaseValues> patch, Caller caller, HttpRequest request, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
+        Guid id, MergePatch<ReleaseValues> patch, Caller caller, HttpRequest request, Ledger ledger, ServiceClock clock,
+        CancellationToken cancel) =>
         ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
         {
             if (await unit.Release(id) is not { } release)

@@ -23,7 +23,8 @@ internal static class GetHistory
         .Needs(Scope.Read);
 
     private static async Task<Answer<PageBody<HistoryEntryBody>>> Handle(
-        Guid id, [AsParameters] PageQuery page, Caller caller, HttpContext http, IDocumentStore store, CancellationToken cancel)
+        Guid id, [AsParameters] PageQuery page, Caller caller, HttpContext http, IDocumentStore store,
+        CancellationToken cancel)
     {
         if (page.Read<long>(http.Request, out var after) is { } problem)
         {
@@ -41,7 +42,8 @@ internal static class GetHistory
 
     private static HistoryEntryBody Show(Recorded recorded)
     {
-        var details = JsonSerializer.SerializeToNode(recorded.Event, recorded.Event.GetType(), ApiJson.Options)!.AsObject();
+        var details = JsonSerializer.SerializeToNode(
+            recorded.Event, recorded.Event.GetType(), ApiJson.Options)!.AsObject();
 
         foreach (var told in Told)
         {
@@ -49,7 +51,8 @@ internal static class GetHistory
         }
 
         return new(
-            recorded.Sequence, recorded.Event.GetType().Name, recorded.Event.OccurredAt, recorded.Event.RecordedAt, details);
+            recorded.Sequence, recorded.Event.GetType().Name, recorded.Event.OccurredAt, recorded.Event.RecordedAt,
+            details);
     }
 }
 

@@ -16,8 +16,8 @@ internal static class GetRelease
         .WithName("getRelease")
         .WithSummary("Read a release")
         .WithDescription("""
-            With "at", the release as of that moment: "known=then" shows what had been recorded by then, "known=now" (the
-            default) what was so then as we know now, back-dated and amended times applied.
+            With "at", the release as of that moment: "known=then" shows what had been recorded by then, "known=now"
+            (the default) what was so then as we know now, back-dated and amended times applied.
             """)
         .Answers(200, 404)
         .Needs(Scope.Read);
@@ -28,12 +28,14 @@ internal static class GetRelease
     {
         if (known is not (null or "then" or "now"))
         {
-            return Problems.Of("query-invalid", "'known' takes then or now.", new ProblemError("known", "Takes then or now."));
+            return Problems.Of(
+                "query-invalid", "'known' takes then or now.", new ProblemError("known", "Takes then or now."));
         }
 
         if (at is null && known is not null)
         {
-            return Problems.Of("query-invalid", "'known' goes with 'at'.", new ProblemError("known", "Goes with 'at'."));
+            return Problems.Of(
+                "query-invalid", "'known' goes with 'at'.", new ProblemError("known", "Goes with 'at'."));
         }
 
         await using var session = store.QuerySession(caller.Publisher);

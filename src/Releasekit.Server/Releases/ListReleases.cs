@@ -15,9 +15,9 @@ internal static class ListReleases
         .WithName("listReleases")
         .WithSummary("List releases")
         .WithDescription("""
-            In the order they were entered. "stage" keeps those where that stage is ready, started or blocked; "from" (included)
-            and "to" (excluded) look at the slot's original local date, or at the UTC date of publication for a release
-            without slot; "q" at the title.
+            In the order they were entered. "stage" keeps those where that stage is ready, started or blocked; "from"
+            (included) and "to" (excluded) look at the slot's original local date, or at the UTC date of publication
+            for a release without slot; "q" at the title.
             """)
         .Needs(Scope.Read);
 
@@ -78,7 +78,8 @@ internal sealed record ReleaseFilter(
         return State is null || state is not null
             ? null
             : Problems.Of(
-                "query-invalid", $"'state' takes {string.Join(", ", States.Keys)}.", new ProblemError("state", "Unknown state."));
+                "query-invalid", $"'state' takes {string.Join(", ", States.Keys)}.",
+                new ProblemError("state", "Unknown state."));
     }
 
     public IQueryable<Release> Apply(IQueryable<Release> releases, ReleaseState? state)
@@ -103,13 +104,15 @@ internal sealed record ReleaseFilter(
         if (From?.Value is { } from)
         {
             var since = from.AtStartOfDayInZone(DateTimeZone.Utc).ToInstant();
-            filtered = filtered.Where(release => release.Slot >= from || (release.Slot == null && release.PublishedAt >= since));
+            filtered = filtered.Where(
+                release => release.Slot >= from || (release.Slot == null && release.PublishedAt >= since));
         }
 
         if (To?.Value is { } to)
         {
             var until = to.AtStartOfDayInZone(DateTimeZone.Utc).ToInstant();
-            filtered = filtered.Where(release => release.Slot < to || (release.Slot == null && release.PublishedAt < until));
+            filtered = filtered.Where(
+                release => release.Slot < to || (release.Slot == null && release.PublishedAt < until));
         }
 
         return Q is { Length: > 0 } text

@@ -15,7 +15,9 @@ internal static class PlanRelease
         .MapPost("/", Handle)
         .WithName("planRelease")
         .WithSummary("Plan a release")
-        .WithDescription("It keeps the version its stage plan has now. Past slots may be assigned, and plannedAt may be back-dated, so that a history can be told.")
+        .WithDescription(
+            "It keeps the version its stage plan has now. Past slots may be assigned, and plannedAt may be back-dated, "
+                + "so that a history can be told.")
         .Answers(201, 409, 422)
         .Needs(Scope.Write);
 
@@ -31,10 +33,12 @@ internal static class PlanRelease
             if (series is null)
             {
                 return Problems.Of(
-                    "series.unknown", $"There is no series '{body.Series}'; open it with POST /v1/series.", new ProblemError("/series", "Unknown."));
+                    "series.unknown", $"There is no series '{body.Series}'; open it with POST /v1/series.",
+                    new ProblemError("/series", "Unknown."));
             }
 
-            if (await unit.Documents.LoadAsync<StagePlanVersions>(body.StagePlan ?? series.State.StagePlan, cancel) is not { } plan)
+            if (await unit.Documents.LoadAsync<StagePlanVersions>(
+                body.StagePlan ?? series.State.StagePlan, cancel) is not { } plan)
             {
                 return KnownPlans.Unknown(body.StagePlan ?? series.State.StagePlan);
             }
@@ -48,7 +52,8 @@ internal static class PlanRelease
                 return Problems.Of(refusal);
             }
 
-            if (body.Slot is { } slot && await SlotClaims.Check(unit, series.State, slot, id, "/slot", cancel) is { } problem)
+            if (body.Slot is { } slot
+                && await SlotClaims.Check(unit, series.State, slot, id, "/slot", cancel) is { } problem)
             {
                 return problem;
             }

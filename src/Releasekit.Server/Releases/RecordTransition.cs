@@ -6,7 +6,9 @@ using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Releases;
 
-/// <summary>POST /v1/releases/{id}/transitions: records that a stage was started, completed, skipped, blocked or is ready again.</summary>
+/// <summary>
+/// POST /v1/releases/{id}/transitions: records that a stage was started, completed, skipped, blocked or is ready again.
+/// </summary>
 internal static class RecordTransition
 {
     public static void Map(IEndpointRouteBuilder releases) => releases
@@ -14,14 +16,16 @@ internal static class RecordTransition
         .WithName("recordTransition")
         .WithSummary("Record a transition of a stage")
         .WithDescription("""
-            Asking for the state a stage already has changes nothing and answers 200. "ready" reopens a completed or skipped
-            stage, or ends a block. Completing the publication stage publishes the release. If-Match is honoured, not needed.
+            Asking for the state a stage already has changes nothing and answers 200. "ready" reopens a completed or
+            skipped stage, or ends a block. Completing the publication stage publishes the release. If-Match is
+            honoured, not needed.
             """)
         .Answers(200, 404, 409, 412, 422)
         .Needs(Scope.Write);
 
     private static Task<Answer<ReleaseBody>> Handle(
-        Guid id, TransitionRequest body, Caller caller, HttpRequest request, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
+        Guid id, TransitionRequest body, Caller caller, HttpRequest request, Ledger ledger, ServiceClock clock,
+        CancellationToken cancel) =>
         ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
         {
             if (await unit.Release(id) is not { } release)

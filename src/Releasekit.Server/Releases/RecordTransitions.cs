@@ -15,7 +15,9 @@ internal static class RecordTransitions
         .MapPost("/", Handle)
         .WithName("recordTransitions")
         .WithSummary("Record many transitions, all or nothing")
-        .WithDescription("In the order given, 200 at most; when one is refused nothing is recorded, and the errors name it. Answers every release it touched.")
+        .WithDescription(
+            "In the order given, 200 at most; when one is refused nothing is recorded, and the errors name it. Answers "
+                + "every release it touched.")
         .Answers(200, 409, 422)
         .Needs(Scope.Write);
 
@@ -25,7 +27,8 @@ internal static class RecordTransitions
         if (body.Transitions.Count is 0 or > Most)
         {
             return Problems.Of(
-                "invalid", $"1 to {Most} transitions at once; these are {body.Transitions.Count}.", new ProblemError("/transitions", "Too few or too many."));
+                "invalid", $"1 to {Most} transitions at once; these are {body.Transitions.Count}.",
+                new ProblemError("/transitions", "Too few or too many."));
         }
 
         return await ledger.Write<TransitionsBody>(caller.Publisher, async unit =>
@@ -44,7 +47,8 @@ internal static class RecordTransitions
                 touched[transition.Release] = release;
 
                 if (release.Append(StageDecider.Record(
-                        release.State, transition.Stage, transition.To, transition.Note, transition.Url, transition.At, now)) is { } refusal)
+                        release.State, transition.Stage, transition.To, transition.Note, transition.Url, transition.At,
+                        now)) is { } refusal)
                 {
                     return Problems.Of(refusal with { Member = $"/transitions/{i}{refusal.Member}" });
                 }

@@ -88,7 +88,8 @@ internal sealed record StageBody(
         stage.Latest?.Note,
         stage.Plan.Effort,
         stage.Plan.After,
-        [.. stage.Plan.Checklist.Select(item => new ChecklistItemBody(item.Key, item.Text, stage.Ticked.Contains(item.Key)))]);
+        [.. stage.Plan.Checklist.Select(
+            item => new ChecklistItemBody(item.Key, item.Text, stage.Ticked.Contains(item.Key)))]);
 }
 
 /// <param name="Item">Names it in addresses; made from the text.</param>

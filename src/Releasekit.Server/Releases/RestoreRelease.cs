@@ -14,7 +14,9 @@ internal static class RestoreRelease
         .MapPost("/{id:guid}/restore", Handle)
         .WithName("restoreRelease")
         .WithSummary("Restore a dropped release")
-        .WithDescription("It gets its slot back, unless another release holds it or it is gone: then it has none. A second time changes nothing.")
+        .WithDescription(
+            "It gets its slot back, unless another release holds it or it is gone: then it has none. A second time "
+                + "changes nothing.")
         .Answers(200, 404)
         .Needs(Scope.Write);
 

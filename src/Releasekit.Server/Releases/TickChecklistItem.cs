@@ -18,7 +18,8 @@ internal static class TickChecklistItem
         .Needs(Scope.Write);
 
     private static Task<Answer<ReleaseBody>> Handle(
-        Guid id, string stage, string item, TickRequest body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
+        Guid id, string stage, string item, TickRequest body, Caller caller, Ledger ledger, ServiceClock clock,
+        CancellationToken cancel) =>
         ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
         {
             var release = await unit.Release(id);

@@ -14,12 +14,15 @@ internal static class ChangeSeries
         .MapPatch("/{series}", Handle)
         .WithName("changeSeries")
         .WithSummary("Change a series")
-        .WithDescription("A JSON Merge Patch; null takes a setting's default. Settings apply to the whole history. The cadence has an address of its own.")
+        .WithDescription(
+            "A JSON Merge Patch; null takes a setting's default. Settings apply to the whole history. The cadence has "
+                + "an address of its own.")
         .Answers(200, 404, 412, 422, 428)
         .Needs(Scope.Write);
 
     private static Task<Answer<SeriesBody>> Handle(
-        string series, MergePatch<SeriesValues> patch, Caller caller, HttpRequest request, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
+        string series, MergePatch<SeriesValues> patch, Caller caller, HttpRequest request, Ledger ledger,
+        ServiceClock clock, CancellationToken cancel) =>
         ledger.Write<SeriesBody>(caller.Publisher, async unit =>
         {
             if (await unit.Series(series) is not { } stream)

@@ -7,7 +7,10 @@ using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Schedule;
 
-/// <summary>PUT /v1/series/{series}/slots/{date}: moves a slot, gives it up or takes it up again, gives it to a release or frees it.</summary>
+/// <summary>
+/// PUT /v1/series/{series}/slots/{date}: moves a slot, gives it up or takes it
+/// up again, gives it to a release or frees it.
+/// </summary>
 internal static class ChangeSlot
 {
     public static void Map(IEndpointRouteBuilder routes) => routes
@@ -15,9 +18,9 @@ internal static class ChangeSlot
         .WithName("changeSlot")
         .WithSummary("Move, give up or assign a slot")
         .WithDescription("""
-            What is named in the body becomes so; the rest stays. A slot is named by its original local date, also after it was
-            moved. A change made before its time changes what was promised; one made after it does not: the slot stays late or
-            missed. Past slots may be assigned.
+            What is named in the body becomes so; the rest stays. A slot is named by its original local date, also
+            after it was moved. A change made before its time changes what was promised; one made after it does not:
+            the slot stays late or missed. Past slots may be assigned.
             """)
         .Answers(200, 404, 409, 412, 422)
         .Needs(Scope.Write);
@@ -55,11 +58,13 @@ internal static class ChangeSlot
     {
         if (body is { MoveTo: null, GiveUp: null, Release: null, Free: null })
         {
-            return Problems.Of("invalid", "Say what shall become of the slot: \"moveTo\", \"giveUp\", \"release\" or \"free\".");
+            return Problems.Of(
+                "invalid", "Say what shall become of the slot: \"moveTo\", \"giveUp\", \"release\" or \"free\".");
         }
 
         return body is { Release: not null, Free: true } or { GiveUp: true, MoveTo: not null }
-            ? Problems.Of("invalid", "A slot cannot be given to a release and freed, or moved and given up, in one request.")
+            ? Problems.Of(
+                "invalid", "A slot cannot be given to a release and freed, or moved and given up, in one request.")
             : null;
     }
 
@@ -78,18 +83,21 @@ internal static class ChangeSlot
         }
 
         return body.MoveTo is { } to
-            && stream.Append(SlotDecider.Move(stream.State, SlotCalendar.Find(stream.State, slot.Date)!, to, now)) is { } refusal
+            && stream.Append(
+                SlotDecider.Move(stream.State, SlotCalendar.Find(stream.State, slot.Date)!, to, now)) is { } refusal
                 ? Problems.Of(refusal)
                 : null;
     }
 
     private static async Task<Problem?> Hold(
-        UnitOfWork unit, Series series, Slot slot, ChangeSlotRequest body, IReadOnlyCollection<ReleaseMark> marks, Instant now, CancellationToken cancel)
+        UnitOfWork unit, Series series, Slot slot, ChangeSlotRequest body, IReadOnlyCollection<ReleaseMark> marks,
+        Instant now, CancellationToken cancel)
     {
         if (body.Free is true && marks.FirstOrDefault(mark => mark.Slot == slot.Date) is { } holder)
         {
             var held = (await unit.Release(holder.Id))!;
-            return held.Append(ReleaseDecider.UnassignSlot(held.State, "taken off the slot", now)) is { } refusal ? Problems.Of(refusal) : null;
+            return held.Append(ReleaseDecider.UnassignSlot(held.State, "taken off the slot", now)) is { } refusal
+                ? Problems.Of(refusal) : null;
         }
 
         if (body.Release is not { } id)
@@ -99,7 +107,8 @@ internal static class ChangeSlot
 
         if (await unit.Release(id) is not { } release || release.State.Series != series.Slug)
         {
-            return Problems.Of("invalid", $"'{series.Title}' has no release {id}.", new ProblemError("/release", "Unknown."));
+            return Problems.Of(
+                "invalid", $"'{series.Title}' has no release {id}.", new ProblemError("/release", "Unknown."));
         }
 
         if (await SlotClaims.Check(unit, series, slot.Date, id, "/release", cancel) is { } taken)
@@ -107,11 +116,13 @@ internal static class ChangeSlot
             return taken;
         }
 
-        return release.Append(ReleaseDecider.AssignSlot(release.State, slot.Date, now)) is { } no ? Problems.Of(no) : null;
+        return release.Append(ReleaseDecider.AssignSlot(release.State, slot.Date, now)) is { } no
+            ? Problems.Of(no) : null;
     }
 
     /// <summary>The marks as they will be once this is saved.</summary>
-    private static List<ReleaseMark> After(IReadOnlyCollection<ReleaseMark> marks, LocalDate slot, ChangeSlotRequest body) =>
+    private static List<ReleaseMark> After(
+        IReadOnlyCollection<ReleaseMark> marks, LocalDate slot, ChangeSlotRequest body) =>
     [
         .. marks.Select(mark =>
             body.Release == mark.Id ? mark with { Slot = slot }

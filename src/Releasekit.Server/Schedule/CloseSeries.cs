@@ -13,7 +13,9 @@ internal static class CloseSeries
         .MapPost("/{series}/close", Handle)
         .WithName("closeSeries")
         .WithSummary("Close a series")
-        .WithDescription("Slots after now vanish, and releases on them lose them and are listed. What was promised before stays. A second time changes nothing.")
+        .WithDescription(
+            "Slots after now vanish, and releases on them lose them and are listed. What was promised before stays. A "
+                + "second time changes nothing.")
         .Answers(200, 404)
         .Needs(Scope.Write);
 

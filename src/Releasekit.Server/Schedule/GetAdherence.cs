@@ -17,8 +17,9 @@ internal static class GetAdherence
         .WithName("getAdherence")
         .WithSummary("Read how the cadence was kept")
         .WithDescription("""
-            Publications are matched to slots over the whole history, up to "at", as known now; reported are the slots, extras
-            and streaks in the window, from included, to excluded. The last 365 days when the window is left out.
+            Publications are matched to slots over the whole history, up to "at", as known now; reported are the
+            slots, extras and streaks in the window, from included, to excluded. The last 365 days when the window is
+            left out.
             """)
         .Answers(200, 404)
         .Needs(Scope.Read);
@@ -57,11 +58,13 @@ internal static class GetAdherence
 internal sealed record AdherenceBody(
     LocalDate From, LocalDate To, Instant At,
     int Slots, int Due, int OnTime, int Late, int Pending, int Overdue, int Missed, int Excused, int Future, int Extra,
-    ProportionEstimate OnTimeRate, LatenessFigures LatenessHours, int CurrentStreak, int LongestStreak, GapFigures Gaps, DriftFigures Drift)
+    ProportionEstimate OnTimeRate, LatenessFigures LatenessHours, int CurrentStreak, int LongestStreak, GapFigures Gaps,
+    DriftFigures Drift)
 {
     public static AdherenceBody Of(LocalDate from, LocalDate to, Instant at, AdherenceFigures figures) => new(
         from, to, at,
         figures.Slots, figures.Due, figures.OnTime, figures.Late, figures.Pending, figures.Overdue, figures.Missed,
         figures.Excused, figures.Future, figures.Extra,
-        figures.OnTimeRate, figures.LatenessHours, figures.CurrentStreak, figures.LongestStreak, figures.Gaps, figures.Drift);
+        figures.OnTimeRate, figures.LatenessHours, figures.CurrentStreak, figures.LongestStreak, figures.Gaps,
+        figures.Drift);
 }

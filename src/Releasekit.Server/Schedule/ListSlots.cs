@@ -18,7 +18,8 @@ internal static class ListSlots
         .MapGet("/{series}/slots", Handle)
         .WithName("listSlots")
         .WithSummary("List slots")
-        .WithDescription("By original local date, from included, to excluded; eight weeks back and twelve ahead when left out.")
+        .WithDescription(
+            "By original local date, from included, to excluded; eight weeks back and twelve ahead when left out.")
         .Answers(200, 404)
         .Needs(Scope.Read);
 
@@ -77,11 +78,13 @@ internal static class Windows
         if (to < from)
         {
             return Problems.Of(
-                "query-invalid", "'to' lies before 'from'; the window is from included to excluded.", new ProblemError("to", "Before 'from'."));
+                "query-invalid", "'to' lies before 'from'; the window is from included to excluded.",
+                new ProblemError("to", "Before 'from'."));
         }
 
         return from.Year < 1900 || to.Year > 2200
-            ? Problems.Of("query-invalid", "A window lies between 1900 and 2200.", new ProblemError("from", "Out of range."))
+            ? Problems.Of(
+                "query-invalid", "A window lies between 1900 and 2200.", new ProblemError("from", "Out of range."))
             : null;
     }
 }

@@ -18,7 +18,8 @@ internal static class PlanBreak
         .Needs(Scope.Write);
 
     private static Task<Answer<BreakBody>> Handle(
-        string series, PlanBreakRequest body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
+        string series, PlanBreakRequest body, Caller caller, Ledger ledger, ServiceClock clock,
+        CancellationToken cancel) =>
         ledger.Write<BreakBody>(caller.Publisher, async unit =>
         {
             if (await unit.Series(series) is not { } stream)
@@ -28,7 +29,8 @@ internal static class PlanBreak
 
             var id = NewIds.Next();
 
-            return stream.Append(SeriesDecider.PlanBreak(stream.State, id, body.From, body.To, body.Reason, clock.Now)) is { } refusal
+            return stream.Append(
+                SeriesDecider.PlanBreak(stream.State, id, body.From, body.To, body.Reason, clock.Now)) is { } refusal
                 ? Problems.Of(refusal)
                 : Http.Answers.Created($"/v1/series/{series}/breaks/{id}", BreakBody.Of(stream.State.Breaks[^1]));
         }, cancel);

@@ -5,9 +5,11 @@ namespace Releasekit.Server.Schedule;
 
 /// <param name="Cadence">The rule that was set last.</param>
 /// <param name="PastCadences">Those that were set before it, first to latest.</param>
-/// <param name="OnTimeTolerance">How late still counts as on time; null: 24 h, or the late window where that is shorter.</param>
+/// <param name="OnTimeTolerance">How late still counts as on time; null: 24 h,
+/// or the late window where that is shorter.</param>
 /// <param name="EarlyWindow">Null: 3 days, or half the gap to the slot before where that is shorter.</param>
-/// <param name="LateWindow">Null: per slot the gap to the next one less a day, or half the gap where that is under 48 h.</param>
+/// <param name="LateWindow">Null: per slot the gap to the next one less a day,
+/// or half the gap where that is under 48 h.</param>
 /// <param name="RiskThreshold">A release is at risk when its probability of meeting the slot falls under it.</param>
 /// <param name="Breaks">Those that were not cancelled, in the order they were planned.</param>
 /// <param name="ClosedAt">Null while the series is open.</param>
@@ -55,5 +57,6 @@ internal sealed record CadenceBody(string Rrule, LocalDate Start, LocalTime Time
 /// <param name="To">Last day, included.</param>
 internal sealed record BreakBody(Guid Id, LocalDate From, LocalDate To, string? Reason, Instant PlannedAt)
 {
-    public static BreakBody Of(PlannedBreak pause) => new(pause.Id, pause.From, pause.To, pause.Reason, pause.RecordedAt);
+    public static BreakBody Of(PlannedBreak pause) =>
+        new(pause.Id, pause.From, pause.To, pause.Reason, pause.RecordedAt);
 }

@@ -15,8 +15,9 @@ internal static class SetCadence
         .WithName("setCadence")
         .WithSummary("Set the cadence from a date on")
         .WithDescription("""
-            Releases on slots that vanish lose them and are listed; with reassign=true they move to the next free slots, in
-            order. If-Match takes the ETag of the series and is not needed: repeating the request changes nothing.
+            Releases on slots that vanish lose them and are listed; with reassign=true they move to the next free
+            slots, in order. If-Match takes the ETag of the series and is not needed: repeating the request changes
+            nothing.
             """)
         .Answers(200, 404, 409, 412, 422)
         .Needs(Scope.Write);
@@ -37,7 +38,8 @@ internal static class SetCadence
             }
 
             var now = clock.Now;
-            var terms = new CadenceTerms(body.Rrule, body.Start ?? body.From, body.Time, body.Zone ?? stream.State.Cadence.Zone);
+            var terms = new CadenceTerms(
+                body.Rrule, body.Start ?? body.From, body.Time, body.Zone ?? stream.State.Cadence.Zone);
 
             if (stream.Append(SeriesDecider.SetCadence(stream.State, terms, body.From, now)) is { } refusal)
             {
@@ -57,7 +59,8 @@ internal static class SetCadence
 /// <param name="From">The first local date it holds for: today or later.</param>
 /// <param name="Start">The date the rule counts from; "from" when left out.</param>
 /// <param name="Zone">IANA zone id; the present one when left out.</param>
-internal sealed record SetCadenceRequest(string Rrule, LocalTime Time, LocalDate From, string? Zone = null, LocalDate? Start = null);
+internal sealed record SetCadenceRequest(
+    string Rrule, LocalTime Time, LocalDate From, string? Zone = null, LocalDate? Start = null);
 
 /// <param name="Unassigned">Releases whose slot vanished and that have none now.</param>
 /// <param name="Reassigned">Releases that were moved to the next free slots.</param>

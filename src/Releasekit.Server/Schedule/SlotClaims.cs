@@ -7,8 +7,8 @@ using Releasekit.Server.Store;
 namespace Releasekit.Server.Schedule;
 
 /// <summary>
-/// Gives slots to releases. Whoever does holds the series exclusively until the transaction ends, so that no slot is given
-/// twice.
+/// Gives slots to releases. Whoever does holds the series exclusively until the
+/// transaction ends, so that no slot is given twice.
 /// </summary>
 internal static class SlotClaims
 {
@@ -19,16 +19,19 @@ internal static class SlotClaims
         if (SlotCalendar.Find(series, slot) is null)
         {
             return Problems.Of(Refusal.NotAcceptable(
-                "slot.unknown", $"'{series.Title}' promises no slot on {slot:uuuu-MM-dd}; {Nearest(series, slot)}.", member));
+                "slot.unknown", $"'{series.Title}' promises no slot on {slot:uuuu-MM-dd}; {Nearest(series, slot)}.",
+                member));
         }
 
         return await ReleaseMarks.HolderOf(unit.Documents, series.Slug, slot, cancel) is { } holder && holder != release
-            ? Problems.Of("slot.taken", $"The slot of {slot:uuuu-MM-dd} is held by the release {holder}.", new ProblemError(member, "Held."))
+            ? Problems.Of("slot.taken", $"The slot of {slot:uuuu-MM-dd} is held by the release {holder}.",
+                new ProblemError(member, "Held."))
             : null;
     }
 
     /// <summary>
-    /// After a change of the rule: takes releases off slots that vanished, or moves them to the next free slots, in order.
+    /// After a change of the rule: takes releases off slots that vanished, or
+    /// moves them to the next free slots, in order.
     /// </summary>
     public static async Task<IReadOnlyList<MovedReleaseBody>> Settle(
         UnitOfWork unit, Series series, bool reassign, Instant now, CancellationToken cancel)

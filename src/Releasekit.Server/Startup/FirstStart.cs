@@ -20,9 +20,11 @@ internal static class FirstStart
     {
         try
         {
-            await using var connection = await services.GetRequiredService<NpgsqlDataSource>().OpenConnectionAsync(cancel);
+            await using var connection = await services.GetRequiredService<NpgsqlDataSource>()
+                .OpenConnectionAsync(cancel);
             await using var ask = new NpgsqlCommand("show server_version_num", connection);
-            var version = int.Parse((string)(await ask.ExecuteScalarAsync(cancel))!, System.Globalization.CultureInfo.InvariantCulture);
+            var version = int.Parse(
+                (string)(await ask.ExecuteScalarAsync(cancel))!, System.Globalization.CultureInfo.InvariantCulture);
 
             if (version < OldestPostgres)
             {

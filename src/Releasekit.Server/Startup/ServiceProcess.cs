@@ -41,7 +41,8 @@ internal static class ServiceProcess
         var welcome = await FirstStart.Prepare(app, settings, folder, stopping.Token);
         welcome.Say();
 
-        var ended = cluster?.Ended ?? Task.Delay(Timeout.Infinite, stopping.Token).ContinueWith(_ => string.Empty, TaskScheduler.Default);
+        var ended = cluster?.Ended
+            ?? Task.Delay(Timeout.Infinite, stopping.Token).ContinueWith(_ => string.Empty, TaskScheduler.Default);
         var first = await Task.WhenAny(stopping.Asked, ended);
         await app.StopAsync();
 

@@ -4,7 +4,9 @@ using Releasekit.Server.Cluster;
 
 namespace Releasekit.Server.Startup;
 
-/// <summary>What the service was started with: flags, environment (<c>Section__Key</c>), in that order of weight.</summary>
+/// <summary>
+/// What the service was started with: flags, environment (<c>Section__Key</c>), in that order of weight.
+/// </summary>
 /// <param name="Database">A connection string to an existing server; null for a private cluster.</param>
 /// <param name="Flags">All of them, as the host reads them.</param>
 internal sealed record ServiceSettings(
@@ -44,11 +46,13 @@ internal sealed record ServiceSettings(
                     spelled.Add("--demo=true");
                     break;
                 case "--data" or "--urls":
-                    value ??= ++i < args.Length ? args[i] : throw new StartRefusal($"{name} needs a value, such as {Example(name)}.");
+                    value ??= ++i < args.Length
+                        ? args[i] : throw new StartRefusal($"{name} needs a value, such as {Example(name)}.");
                     spelled.Add($"{name}={value}");
                     break;
                 default:
-                    throw new StartRefusal($"There is no flag '{args[i]}'; known are --data DIR, --urls {UsualUrls} and --demo.");
+                    throw new StartRefusal(
+                        $"There is no flag '{args[i]}'; known are --data DIR, --urls {UsualUrls} and --demo.");
             }
         }
 
@@ -68,7 +72,8 @@ internal sealed record ServiceSettings(
 
         if (urls.Split(';').Any(url => !Uri.TryCreate(url, UriKind.Absolute, out var uri) || !uri.IsLoopback))
         {
-            throw new StartRefusal("Clock__Start and Clock__Rate are for rehearsals: they go with loopback addresses only.");
+            throw new StartRefusal(
+                "Clock__Start and Clock__Rate are for rehearsals: they go with loopback addresses only.");
         }
 
         var parsed = start is null ? null : ApiPatterns.Instant.Parse(start);
@@ -76,7 +81,8 @@ internal sealed record ServiceSettings(
 
         if (parsed is { Success: false } || !isNumber || number is not (>= 0 and <= 1_000_000))
         {
-            throw new StartRefusal("Clock__Start takes an instant such as 2026-03-05T03:00:00Z, Clock__Rate a number such as 60.");
+            throw new StartRefusal(
+                "Clock__Start takes an instant such as 2026-03-05T03:00:00Z, Clock__Rate a number such as 60.");
         }
 
         return new ClockOptions(parsed?.Value, number);

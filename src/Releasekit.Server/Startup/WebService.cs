@@ -19,8 +19,10 @@ internal static class WebService
 {
     private const long LargestBody = 1 << 20;
 
-    /// <param name="change">Changes the services before the application is built; for the few who need another set.</param>
-    public static WebApplication Build(ServiceSettings settings, string database, Action<IServiceCollection>? change = null)
+    /// <param name="change">Changes the services before the application is
+    /// built; for the few who need another set.</param>
+    public static WebApplication Build(
+        ServiceSettings settings, string database, Action<IServiceCollection>? change = null)
     {
         var builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions { Args = settings.Flags });
 
@@ -83,6 +85,7 @@ internal static class WebService
         kestrel.Limits.MaxRequestHeaderCount = 64;
         kestrel.Limits.MaxRequestHeadersTotalSize = 16_384;
         kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
-        kestrel.Limits.MinRequestBodyDataRate = new MinDataRate(bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(10));
+        kestrel.Limits.MinRequestBodyDataRate = new MinDataRate(
+            bytesPerSecond: 240, gracePeriod: TimeSpan.FromSeconds(10));
     }
 }

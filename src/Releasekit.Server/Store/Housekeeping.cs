@@ -3,7 +3,8 @@ using Releasekit.Server.Clock;
 namespace Releasekit.Server.Store;
 
 /// <summary>Forgets, once an hour, what was only kept for a while.</summary>
-internal sealed partial class Housekeeping(IdempotencyKeys keys, ServiceClock clock, ILogger<Housekeeping> log) : BackgroundService
+internal sealed partial class Housekeeping(
+    IdempotencyKeys keys, ServiceClock clock, ILogger<Housekeeping> log) : BackgroundService
 {
     private static readonly TimeSpan Step = TimeSpan.FromHours(1);
 

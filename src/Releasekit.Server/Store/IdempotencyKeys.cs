@@ -4,7 +4,9 @@ using Weasel.Postgresql.Tables;
 
 namespace Releasekit.Server.Store;
 
-/// <summary>The answers given to requests with an Idempotency-Key, kept for a day so that they can be given again.</summary>
+/// <summary>
+/// The answers given to requests with an Idempotency-Key, kept for a day so that they can be given again.
+/// </summary>
 internal sealed class IdempotencyKeys(NpgsqlDataSource database)
 {
     private const string TableName = "idempotency_keys";
@@ -26,7 +28,9 @@ internal sealed class IdempotencyKeys(NpgsqlDataSource database)
         return table;
     }
 
-    /// <summary>Claims a key for a request; null when it is claimed now, otherwise what is known of the first request.</summary>
+    /// <summary>
+    /// Claims a key for a request; null when it is claimed now, otherwise what is known of the first request.
+    /// </summary>
     public async Task<KeptAnswer?> Claim(Guid token, string key, string request, Instant now, CancellationToken cancel)
     {
         const string sql = $"""
@@ -66,7 +70,8 @@ internal sealed class IdempotencyKeys(NpgsqlDataSource database)
     private async Task<KeptAnswer?> Find(Guid token, string key, CancellationToken cancel)
     {
         await using var find = database.Command(
-            $"select request, status, headers, body from releasekit.{TableName} where token = $1 and key = $2", token, key);
+            $"select request, status, headers, body from releasekit.{TableName} where token = $1 and key = $2", token,
+            key);
         await using var row = await find.ExecuteReaderAsync(cancel);
 
         return await row.ReadAsync(cancel)

@@ -1,8 +1,9 @@
 namespace Releasekit.Server.Store;
 
 /// <summary>
-/// Ids that grow: UUIDs of version 7 with a counter in place of their first random bits (RFC 9562, 6.2, method 1), so that
-/// what one process makes within a millisecond still lists in the order it was made.
+/// Ids that grow: UUIDs of version 7 with a counter in place of their first
+/// random bits (RFC 9562, 6.2, method 1), so that what one process makes within
+/// a millisecond still lists in the order it was made.
 /// </summary>
 internal static class NewIds
 {
@@ -30,7 +31,8 @@ internal static class NewIds
     }
 
     private static long Millisecond(byte[] id) =>
-        ((long)id[0] << 40) | ((long)id[1] << 32) | ((long)id[2] << 24) | ((long)id[3] << 16) | ((long)id[4] << 8) | id[5];
+        ((long)id[0] << 40) | ((long)id[1] << 32) | ((long)id[2] << 24) | ((long)id[3] << 16) | (
+            (long)id[4] << 8) | id[5];
 
     private static void Write(byte[] id, long millisecond, int counter)
     {

@@ -10,7 +10,8 @@ internal static class NodaColumns
     public static void Register()
     {
         NpgsqlTypeMapper.Mappings[NpgsqlDbType.TimestampTz] = new(
-            NpgsqlDbType.TimestampTz, DbType.DateTimeOffset, "timestamp with time zone", typeof(DateTimeOffset), typeof(Instant));
+            NpgsqlDbType.TimestampTz, DbType.DateTimeOffset, "timestamp with time zone", typeof(DateTimeOffset),
+            typeof(Instant));
         NpgsqlTypeMapper.Mappings[NpgsqlDbType.Date] = new(
             NpgsqlDbType.Date, DbType.Date, "date", typeof(LocalDate), typeof(DateOnly));
     }

@@ -3,7 +3,9 @@ using Releasekit.Domain.Releases;
 
 namespace Releasekit.Server.Store;
 
-/// <summary>Reads the events of one release, in the order they were recorded; empty when there is none of that id.</summary>
+/// <summary>
+/// Reads the events of one release, in the order they were recorded; empty when there is none of that id.
+/// </summary>
 internal static class ReleaseEventsOf
 {
     public static async Task<IReadOnlyList<Recorded>> Load(IQuerySession session, Guid id, CancellationToken cancel)

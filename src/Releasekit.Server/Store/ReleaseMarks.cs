@@ -11,7 +11,8 @@ internal static class ReleaseMarks
         where tenant_id = $1 and series = $2 and state <> 'Dropped'
         """;
 
-    public static async Task<IReadOnlyCollection<ReleaseMark>> Of(IQuerySession session, string series, CancellationToken cancel)
+    public static async Task<IReadOnlyCollection<ReleaseMark>> Of(
+        IQuerySession session, string series, CancellationToken cancel)
     {
         await using var command = Sql.Command(OfSeries, session.TenantId, series);
         await using var rows = await session.ExecuteReaderAsync(command, cancel);
@@ -29,7 +30,8 @@ internal static class ReleaseMarks
     }
 
     /// <summary>The release that holds a slot; null when nobody does.</summary>
-    public static async Task<Guid?> HolderOf(IQuerySession session, string series, LocalDate slot, CancellationToken cancel)
+    public static async Task<Guid?> HolderOf(
+        IQuerySession session, string series, LocalDate slot, CancellationToken cancel)
     {
         await using var command = Sql.Command($"{OfSeries} and slot = $3", session.TenantId, series, slot);
         await using var rows = await session.ExecuteReaderAsync(command, cancel);

@@ -6,7 +6,9 @@ using Weasel.Core;
 
 namespace Releasekit.Server.Store;
 
-/// <summary>How documents and events are written into the database. A contract with what is stored: changed with care.</summary>
+/// <summary>
+/// How documents and events are written into the database. A contract with what is stored: changed with care.
+/// </summary>
 internal static class StoredJson
 {
     public static void Use(StoreOptions options) =>

@@ -4,13 +4,14 @@ using Releasekit.Server.Access;
 namespace Releasekit.Server.Store;
 
 /// <summary>
-/// Reads a token by its id with one prepared statement: it is asked for with every request, and a session of its own would
-/// cost more than the question.
+/// Reads a token by its id with one prepared statement: it is asked for with
+/// every request, and a session of its own would cost more than the question.
 /// </summary>
 internal sealed class TokenTable(NpgsqlDataSource database)
 {
     private const string Ask = """
-        select data ->> 'digest', data ->> 'publisher', data ->> 'name', array(select jsonb_array_elements_text(data -> 'scopes')),
+        select data ->> 'digest', data ->> 'publisher', data ->> 'name',
+               array(select jsonb_array_elements_text(data -> 'scopes')),
                (data ->> 'createdAt')::timestamptz, (data ->> 'lastUsedAt')::timestamptz
         from releasekit.mt_doc_accesstoken where id = $1
         """;

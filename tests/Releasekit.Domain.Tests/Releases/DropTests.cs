@@ -96,7 +96,8 @@ public sealed class AdoptPlanTests
         Stages = [.. Plan.Stages.Where(stage => stage.Key != "show-notes"), Stage("site-page", after: "publish")],
     };
 
-    private static readonly StagePlan ByMix = new("audio", "Audio", 3, [Stage("outline"), Stage("final-mix", publication: true)]);
+    private static readonly StagePlan ByMix = new(
+        "audio", "Audio", 3, [Stage("outline"), Stage("final-mix", publication: true)]);
 
     [Fact]
     public void Stages_of_the_same_key_keep_what_was_done()

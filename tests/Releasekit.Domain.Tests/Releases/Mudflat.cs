@@ -29,7 +29,8 @@ internal static class Mudflat
         Id, "mudflat-weekly", "No. 12", Plan.Id, Plan.Version, Plan.Stages, null, PlannedAt, PlannedAt);
 
     public static PlannedStage Stage(
-        string key, string? after = null, bool strict = false, bool publication = false, Duration? within = null) => new(
+        string key, string? after = null, bool strict = false, bool publication = false, Duration? within = null) =>
+            new(
             key, key, publication, null, after is null ? [] : [after], strict ? [after!] : [], within, []);
 
     public static Instant At(int hours) => PlannedAt + Duration.FromHours(hours);
@@ -64,7 +65,8 @@ internal static class Mudflat
     public static string Picture(Release? release) => release is null ? "none" : string.Join('\n',
     [
         $"{release.Id} {release.Series} {release.Title} {release.StagePlan} {release.PlanVersion} {release.PlannedAt}",
-        $"{release.Slot} {release.HeldSlot} {release.PublishedAt} {release.Url} {release.DroppedFor} {release.ExternalId}",
+        $"{release.Slot} {release.HeldSlot} {release.PublishedAt} {release.Url} {release.DroppedFor} "
+            + $"{release.ExternalId}",
         $"{release.State} {string.Join(' ', release.OpenStages)}",
         .. release.Stages.Select(stage =>
             $"{stage.Plan.Key} {stage.Plan.Publication} {release.StateOf(stage)} {stage.StartedAt} {stage.CompletedAt} "

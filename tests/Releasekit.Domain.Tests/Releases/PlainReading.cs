@@ -57,7 +57,8 @@ internal sealed class PlainReading
     private string Publication => _plan.Single(stage => stage.Publication).Key;
 
     private StageState StateOf(PlannedStage stage) => _marks[stage.Key]
-        ?? (_plan.Any(other => stage.After.Contains(other.Key) && !IsDone(other)) ? StageState.Waiting : StageState.Ready);
+        ?? (_plan.Any(other => stage.After.Contains(other.Key) && !IsDone(other))
+            ? StageState.Waiting : StageState.Ready);
 
     private bool IsDone(PlannedStage stage) => _marks[stage.Key] is StageState.Completed or StageState.Skipped;
 

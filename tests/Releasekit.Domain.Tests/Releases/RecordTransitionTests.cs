@@ -55,7 +55,8 @@ public sealed class RecordTransitionTests
             .When(release => Record(release, "publish", StageState.Ready, "wrong tick"))
             .Then(new StageReopened("publish", Publication: true, "wrong tick", Now, Now));
 
-        Assert.Equal((null, null, ReleaseState.Finished), (story.State!.PublishedAt, story.State.Url, story.State.State));
+        Assert.Equal(
+            (null, null, ReleaseState.Finished), (story.State!.PublishedAt, story.State.Url, story.State.State));
     }
 
     [Fact]
@@ -76,7 +77,8 @@ public sealed class RecordTransitionTests
         var story = Story.OfRelease.Given(
             Planned, Blocked("outline", 1), Unblocked("outline", 2), Started("outline", 3), Blocked("outline", 4));
 
-        story.When(release => Record(release, "outline", StageState.Ready)).Then(new StageUnblocked("outline", null, Now, Now));
+        story.When(release => Record(release, "outline", StageState.Ready))
+            .Then(new StageUnblocked("outline", null, Now, Now));
         Assert.Equal(StageState.Started, story.State!.StateOf(story.State.FindStage("outline")!));
         Assert.Equal(At(3), story.State.FindStage("outline")!.StartedAt);
     }

@@ -10,18 +10,22 @@ public sealed class ReleasePropertyTests
     private static readonly StagePlan[] Plans =
     [
         Plan,
-        new("audio", "Audio", 2, [.. Plan.Stages.Where(stage => stage.Key != "recording"), Stage("site-page", "publish")]),
-        new("audio", "Audio", 3, [Stage("outline"), Stage("final-mix", "outline", publication: true), Stage("publish")]),
+        new("audio", "Audio", 2,
+            [.. Plan.Stages.Where(stage => stage.Key != "recording"), Stage("site-page", "publish")]),
+        new("audio", "Audio", 3,
+            [Stage("outline"), Stage("final-mix", "outline", publication: true), Stage("publish")]),
     ];
 
-    private static readonly string[] Keys = ["outline", "recording", "final-mix", "publish", "announce", "site-page", "x"];
+    private static readonly string[] Keys = [
+        "outline", "recording", "final-mix", "publish", "announce", "site-page", "x"];
 
     private static readonly Gen<Asked> GenTransition = Gen.Select(
         Gen.OneOf(Keys), Gen.Enum<StageState>(), Gen.OneOf("why", null!), Gen.Int[-30, 1], Gen.Bool,
         (stage, to, note, hours, isNow) => new Asked(
             $"{stage} to {to} {(isNow ? "now" : hours)} {note}",
             (release, now) => StageDecider.Record(
-                release, stage, to, note, stage is "publish" && to is StageState.Completed ? "https://example.org" : null,
+                release, stage, to, note, stage is "publish" && to is StageState.Completed
+                    ? "https://example.org" : null,
                 isNow ? null : now + Duration.FromHours(hours), now)));
 
     private static readonly Gen<Asked> GenCorrection = Gen.Select(
@@ -40,11 +44,13 @@ public sealed class ReleasePropertyTests
         2 => new Asked("assign", (release, now) => ReleaseDecider.AssignSlot(release, Slot, now)),
         3 => new Asked("unassign", (release, now) => ReleaseDecider.UnassignSlot(release, "taken off", now)),
         4 => new Asked("retitle", (release, now) => ReleaseDecider.Retitle(release, "No. 13", now)),
-        var plan => new Asked($"plan {plan}", (release, now) => ReleaseDecider.AdoptPlan(release, Plans[plan - 5], now)),
+        var plan =>
+            new Asked($"plan {plan}", (release, now) => ReleaseDecider.AdoptPlan(release, Plans[plan - 5], now)),
     });
 
     private static readonly Gen<(Asked, int)[]> GenRequests = Gen.Select(
-        Gen.Frequency((8, GenTransition), (2, GenCorrection), (1, GenTick), (2, GenWhole)), Gen.Int[0, 300]).Array[1, 40];
+        Gen.Frequency((8, GenTransition), (2, GenCorrection), (1, GenTick), (2, GenWhole)), Gen.Int[0, 300]).Array[1,
+        40];
 
     [Fact]
     public void Nothing_that_is_asked_leaves_a_state_that_its_events_do_not_tell() => GenRequests.Sample(requests =>
@@ -71,7 +77,8 @@ public sealed class ReleasePropertyTests
     }, iter: 3000, print: requests => string.Join("; ", requests.Select(r => $"+{r.Item2}min {r.Item1.What}")));
 
     [Fact]
-    public void Every_past_moment_can_be_read() => Gen.Select(GenRequests, Gen.Int[-50, 200]).Sample((requests, hours) =>
+    public void Every_past_moment_can_be_read() =>
+        Gen.Select(GenRequests, Gen.Int[-50, 200]).Sample((requests, hours) =>
     {
         var events = new List<ReleaseEvent> { Planned };
         var release = After(Planned);

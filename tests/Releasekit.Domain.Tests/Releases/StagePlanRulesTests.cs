@@ -51,7 +51,8 @@ public sealed class StagePlanRulesTests
         "/stages/1/strict", Assert.Single(FaultsOf([Publish, Stage("a") with { Strict = ["publish"] }])).Member);
 
     [Fact]
-    public void A_key_stands_once() => Assert.Equal("/stages/2/key", Assert.Single(FaultsOf([Publish, Stage("a"), Stage("a")])).Member);
+    public void A_key_stands_once() =>
+        Assert.Equal("/stages/2/key", Assert.Single(FaultsOf([Publish, Stage("a"), Stage("a")])).Member);
 
     [Fact]
     public void Keys_and_names_are_well_formed() => Assert.Equal(
@@ -80,7 +81,8 @@ public sealed class StagePlanRulesTests
         Assert.Empty(StagePlanRules.FollowUps([Publish, Stage("archive")]));
     }
 
-    private static IEnumerable<PlannedStage> Stages(int count) => Enumerable.Range(1, count).Select(i => Stage($"stage-{i}"));
+    private static IEnumerable<PlannedStage> Stages(int count) =>
+        Enumerable.Range(1, count).Select(i => Stage($"stage-{i}"));
 
     private static IReadOnlyList<Fault> FaultsOf(IReadOnlyList<PlannedStage> stages)
     {

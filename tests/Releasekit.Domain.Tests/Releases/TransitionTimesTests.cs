@@ -24,7 +24,8 @@ public sealed class TransitionTimesTests
     [Fact]
     public void Transitions_of_a_stage_follow_each_other_and_may_share_an_instant()
     {
-        Complete(At(3), Started("outline", 3)).Then(new StageCompleted("outline", false, false, null, null, At(3), Now));
+        Complete(At(3), Started("outline", 3))
+            .Then(new StageCompleted("outline", false, false, null, null, At(3), Now));
         Complete(At(2), Started("outline", 3)).ThenRefused("occurred.before_previous", "/at");
     }
 

@@ -19,7 +19,8 @@ public sealed class BreakTests
     [Theory]
     [InlineData(12, 11, null, "/to")]
     [InlineData(12, 12, "bell\u0007", "/reason")]
-    public void A_break_ends_after_it_begins_and_says_why_in_plain_text(int from, int to, string? reason, string member) =>
+    public void A_break_ends_after_it_begins_and_says_why_in_plain_text(
+        int from, int to, string? reason, string member) =>
         Given()
             .When(series => SeriesDecider.PlanBreak(series, Pause, March(from), March(to), reason, Before))
             .ThenRefused("break.invalid", member);

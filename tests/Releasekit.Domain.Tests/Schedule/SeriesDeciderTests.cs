@@ -24,7 +24,8 @@ public sealed class OpenSeriesTests
     [InlineData("FREQ=HOURLY", "UTC", 2026, "cadence.rule_too_frequent", "/cadence/rrule")]
     [InlineData("EVERY THURSDAY", "UTC", 2026, "cadence.rule_invalid", "/cadence/rrule")]
     [InlineData("FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30", "UTC", 2026, "cadence.rule_empty", "/cadence/rrule")]
-    public void Its_cadence_is_one_slot_a_day_at_most(string rrule, string zone, int year, string refused, string member) =>
+    public void Its_cadence_is_one_slot_a_day_at_most(
+        string rrule, string zone, int year, string refused, string member) =>
         Story.OfSeries
             .When(_ => Open(terms: new(rrule, new(year, 1, 1), Seven, zone)))
             .ThenRefused(refused, member);
@@ -70,7 +71,8 @@ public sealed class AmendSeriesTests
     [InlineData(100, 101, "/onTimeTolerance")]
     [InlineData(null, 144, null)]
     [InlineData(null, 145, "/onTimeTolerance")]
-    public void The_late_window_is_shorter_than_the_gap_and_holds_the_tolerance(int? late, int? tolerance, string? fault)
+    public void The_late_window_is_shorter_than_the_gap_and_holds_the_tolerance(
+        int? late, int? tolerance, string? fault)
     {
         var settings = new SeriesSettings(Hours(tolerance), null, Hours(late));
         var decision = SeriesDecider.Amend(After(), "Mudflat Weekly", "audio", settings, Later);
@@ -103,7 +105,8 @@ public sealed class CloseSeriesTests
     {
         var story = Given(new SeriesClosed(Later));
 
-        story.When(series => SeriesDecider.SetCadence(series, Thursdays, March(20), Later)).ThenRefused("series.closed");
+        story.When(series => SeriesDecider.SetCadence(series, Thursdays, March(20), Later))
+            .ThenRefused("series.closed");
         story.When(series => SeriesDecider.PlanBreak(series, Pause, March(20), March(21), null, Later))
             .ThenRefused("series.closed");
     }

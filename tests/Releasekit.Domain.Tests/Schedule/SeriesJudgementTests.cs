@@ -12,7 +12,8 @@ public sealed class SeriesJudgementTests
 
     [Fact]
     public void A_held_slot_is_judged_alike_alone_and_in_the_series() => Gen.Select(
-            Gen.OneOf(Rules), Gen.Int[0, 59], Gen.Int[-100, 300].Nullable(), Gen.Int[-200, 400], Gen.Int[0, 2], Gen.Bool)
+            Gen.OneOf(Rules), Gen.Int[0, 59], Gen.Int[-100, 300].Nullable(), Gen.Int[-200, 400], Gen.Int[0, 2],
+            Gen.Bool)
         .Sample((rule, day, publishedIn, askedIn, change, isOthersPublished) =>
         {
             var series = Decided(rule, change);
@@ -26,13 +27,15 @@ public sealed class SeriesJudgementTests
             ReleaseMark[] marks =
             [
                 new(Episode, slot.Date, publishedAt),
-                .. isOthersPublished ? [new ReleaseMark(Guid.Empty, null, slot.PromisedAt + Duration.FromHours(100))] : (ReleaseMark[])[],
+                .. isOthersPublished ? [new ReleaseMark(Guid.Empty, null, slot.PromisedAt + Duration.FromHours(100))]
+                    : (ReleaseMark[])[],
             ];
 
             var judged = SeriesJudgement.Judge(series, marks, slot.Date, at).Slots.Single(one => one.Date == slot.Date);
             var alone = HeldSlot.StatusOf(slot, publishedAt, SlotCalendar.ToleranceOf(series), at);
 
-            Assert.True(alone == judged.Status || (alone is null && judged.Status is SlotStatus.Overdue or SlotStatus.Missed));
+            Assert.True(
+                alone == judged.Status || (alone is null && judged.Status is SlotStatus.Overdue or SlotStatus.Missed));
             Assert.Equal(Episode, judged.Release);
         }, iter: 2000);
 
@@ -49,7 +52,8 @@ public sealed class SeriesJudgementTests
     [Fact]
     public void A_release_published_after_its_slot_counted_as_missed_is_late() => Assert.Equal(
         SlotStatus.Late,
-        HeldSlot.StatusOf(Slot(After()), SlotAt + Duration.FromDays(30), Duration.FromHours(24), SlotAt + Duration.FromDays(31)));
+        HeldSlot.StatusOf(
+            Slot(After()), SlotAt + Duration.FromDays(30), Duration.FromHours(24), SlotAt + Duration.FromDays(31)));
 
     [Fact]
     public void A_publication_may_be_early_for_a_slot_just_beyond_the_window()

@@ -10,7 +10,8 @@ public sealed class SeriesPropertyTests
     private static readonly LocalDate First = new(2025, 12, 1);
     private static readonly LocalDate Last = new(2026, 8, 1);
     private static readonly string[] Rules =
-        ["FREQ=WEEKLY;BYDAY=TH", "FREQ=DAILY", "FREQ=WEEKLY;BYDAY=MO,WE,FR", "FREQ=MONTHLY;BYMONTHDAY=-1", "FREQ=DAILY;COUNT=3"];
+        ["FREQ=WEEKLY;BYDAY=TH", "FREQ=DAILY", "FREQ=WEEKLY;BYDAY=MO,WE,FR", "FREQ=MONTHLY;BYMONTHDAY=-1",
+            "FREQ=DAILY;COUNT=3"];
 
     private static readonly string[] Zones = ["Europe/Lisbon", "Pacific/Auckland", "America/Los_Angeles"];
 
@@ -65,8 +66,10 @@ public sealed class SeriesPropertyTests
             var after = SlotsOf(series);
 
             Assert.Equal(Past(before, now), Past(after, now));
-            Assert.All(before.Values.Where(slot => after.ContainsKey(slot.Date)), slot => AssertGrown(slot, after[slot.Date]));
-            Assert.True(!asked.IsRepeatable || decision.Refusal is not null || !asked.Decide(series, now).Any(), "twice");
+            Assert.All(
+                before.Values.Where(slot => after.ContainsKey(slot.Date)), slot => AssertGrown(slot, after[slot.Date]));
+            Assert.True(
+                !asked.IsRepeatable || decision.Refusal is not null || !asked.Decide(series, now).Any(), "twice");
         }
     }, iter: 400, print: Print);
 
@@ -86,7 +89,8 @@ public sealed class SeriesPropertyTests
                 date => Assert.Equal(slots.GetValueOrDefault(date), SlotCalendar.Find(series, date)));
         }, iter: 200);
 
-    private static (Series Series, Instant Now) Decided((Series Series, Instant Now) at, (Asked Asked, int Hours) request)
+    private static (Series Series, Instant Now) Decided(
+        (Series Series, Instant Now) at, (Asked Asked, int Hours) request)
     {
         var now = at.Now + Duration.FromHours(request.Hours);
         return (request.Asked.Decide(at.Series, now)
@@ -96,14 +100,16 @@ public sealed class SeriesPropertyTests
     private static Dictionary<LocalDate, Slot> SlotsOf(Series series) =>
         SlotCalendar.Between(series, First, Last).ToDictionary(slot => slot.Date);
 
-    private static IEnumerable<(LocalDate, Instant, SlotExcuse?)> Past(Dictionary<LocalDate, Slot> slots, Instant now) =>
+    private static IEnumerable<(LocalDate, Instant, SlotExcuse?)> Past(
+        Dictionary<LocalDate, Slot> slots, Instant now) =>
         slots.Values.Where(slot => slot.PromisedAt <= now).Select(slot => (slot.Date, slot.PromisedAt, slot.Excuse));
 
     private static void AssertGrown(Slot before, Slot after)
     {
         Assert.True(after.Revision >= before.Revision && after.ChangedAt >= before.ChangedAt, $"{before} -> {after}");
         Assert.True(
-            after.Revision > before.Revision || (after.At, after.Excuse, after.WasGivenUp) == (before.At, before.Excuse, before.WasGivenUp),
+            after.Revision > before.Revision
+                || (after.At, after.Excuse, after.WasGivenUp) == (before.At, before.Excuse, before.WasGivenUp),
             $"{before} -> {after}");
     }
 

@@ -40,7 +40,8 @@ public sealed class SetCadenceTests
 
     [Fact]
     public void Todays_slot_is_the_new_rules_when_its_time_was_to_come() =>
-        Assert.Equal("5@7 12@17 19@17 26@17", InMarch(After(new CadenceSet(Evenings, Twelfth, SlotAt - Duration.Epsilon))));
+        Assert.Equal(
+            "5@7 12@17 19@17 26@17", InMarch(After(new CadenceSet(Evenings, Twelfth, SlotAt - Duration.Epsilon))));
 
     [Fact]
     public void A_new_rule_promises_nothing_for_the_hours_that_are_past() => Assert.Equal(

@@ -96,7 +96,8 @@ public sealed class SlotDeciderTests
     }
 
     [Fact]
-    public void A_slot_given_up_is_taken_up_before_it_moves() => Move(Saturday, Before, GivenUp).ThenRefused("slot.given_up");
+    public void A_slot_given_up_is_taken_up_before_it_moves() =>
+        Move(Saturday, Before, GivenUp).ThenRefused("slot.given_up");
 
     [Fact]
     public void A_reason_has_no_control_characters() => Given()

@@ -9,7 +9,8 @@ internal static class Weekly
     public static readonly Guid Pause = new("0197a5c0-0000-7000-8000-000000000002");
 
     public static readonly LocalTime Seven = new(7, 0);
-    public static readonly CadenceTerms Thursdays = new("FREQ=WEEKLY;BYDAY=TH", new(2026, 1, 1), Seven, "Europe/Lisbon");
+    public static readonly CadenceTerms Thursdays = new(
+        "FREQ=WEEKLY;BYDAY=TH", new(2026, 1, 1), Seven, "Europe/Lisbon");
 
     public static readonly Instant OpenedAt = Instant.FromUtc(2026, 1, 1, 0, 0);
     public static readonly SeriesOpened Opened = new(Id, "mudflat-weekly", "Mudflat Weekly", "audio", new(), OpenedAt);

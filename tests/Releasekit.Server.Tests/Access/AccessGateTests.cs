@@ -8,7 +8,8 @@ public class AccessGateTests(Service service)
     [Fact]
     public async Task Without_a_token_the_answer_names_the_scheme_and_no_error()
     {
-        var answer = await service.ClientWith(null).GetAsync(new Uri("/v1/publisher", UriKind.Relative), TestContext.Current.CancellationToken);
+        var answer = await service.ClientWith(null)
+            .GetAsync(new Uri("/v1/publisher", UriKind.Relative), TestContext.Current.CancellationToken);
 
         Assert.Equal(HttpStatusCode.Unauthorized, answer.StatusCode);
         Assert.Equal("realm=\"releasekit\"", Assert.Single(answer.Headers.WwwAuthenticate).Parameter);
@@ -19,7 +20,8 @@ public class AccessGateTests(Service service)
     {
         var publisher = await service.NewPublisher();
 
-        var answer = await publisher.Http.GetStringAsync(new Uri("/v1/publisher", UriKind.Relative), TestContext.Current.CancellationToken);
+        var answer = await publisher.Http.GetStringAsync(
+            new Uri("/v1/publisher", UriKind.Relative), TestContext.Current.CancellationToken);
 
         Assert.Contains(publisher.Id, answer, StringComparison.Ordinal);
     }

@@ -8,7 +8,8 @@ using Releasekit.Server.Access;
 namespace Releasekit.Server.Tests.Access;
 
 /// <summary>
-/// Who gets where (OWASP API1 and API5:2023), for every route the service maps: a new route is in these tests by itself.
+/// Who gets where (OWASP API1 and API5:2023), for every route the service maps:
+/// a new route is in these tests by itself.
 /// </summary>
 public class TenancyTests(Service service)
 {
@@ -23,7 +24,8 @@ public class TenancyTests(Service service)
             Assert.Equal(HttpStatusCode.Unauthorized, (await Send(service.ClientWith(null), method, path)).StatusCode);
             var lacking = await Send(without.Http, method, path);
             Assert.Equal(HttpStatusCode.Forbidden, lacking.StatusCode);
-            Assert.Contains($"scope=\"{scope.ToString().ToLowerInvariant()}\"", Assert.Single(lacking.Headers.WwwAuthenticate).Parameter, StringComparison.Ordinal);
+            Assert.Contains($"scope=\"{scope.ToString().ToLowerInvariant()}\"",
+                Assert.Single(lacking.Headers.WwwAuthenticate).Parameter, StringComparison.Ordinal);
         }
     }
 
@@ -32,18 +34,21 @@ public class TenancyTests(Service service)
     {
         var owner = await service.NewPublisher();
         await owner.Client.GivenASeries("private-series");
-        var pause = await owner.Client.Series.PlanBreak("private-series", new(new LocalDate(2030, 1, 1), new LocalDate(2030, 1, 9))).Value();
+        var pause = await owner.Client.Series.PlanBreak(
+            "private-series", new(new LocalDate(2030, 1, 1), new LocalDate(2030, 1, 9))).Value();
         var release = await owner.Client.Releases.Plan(new("private-series", "Private title")).Value();
         var token = await owner.Client.Tokens.Create(new("mine", ["read"])).Value();
         var feed = await owner.Client.Feeds.Create(new("mine")).Value();
         var intruder = await service.NewPublisher(Scope.Read, Scope.Write, Scope.Admin);
         var ids = new Dictionary<string, string>
         {
-            ["/v1/releases/{id"] = $"{release.Id}", ["/v1/tokens/{id"] = $"{token.Id}", ["/v1/feeds/{id"] = $"{feed.Id}",
+            ["/v1/releases/{id"] = $"{release.Id}", ["/v1/tokens/{id"] = $"{token.Id}",
+            ["/v1/feeds/{id"] = $"{feed.Id}",
             ["/v1/series/{series}/breaks/{id"] = $"{pause.Id}",
         };
 
-        foreach (var (method, path, scope) in Routes().Where(route => route.Scope is not Scope.Operator && route.Path.Contains('{')))
+        foreach (var (method, path, scope) in Routes()
+            .Where(route => route.Scope is not Scope.Operator && route.Path.Contains('{')))
         {
             var id = ids.FirstOrDefault(pair => path.StartsWith(pair.Key, StringComparison.Ordinal)).Value;
             var answer = await Send(intruder.Http, method, path, id);
@@ -54,7 +59,8 @@ public class TenancyTests(Service service)
 
         foreach (var list in new[] { "releases", "series", "stage-plans", "feeds" })
         {
-            Assert.Equal("{\"items\":[],\"next\":null}", await intruder.Http.GetStringAsync(new Uri($"/v1/{list}", UriKind.Relative)));
+            Assert.Equal("{\"items\":[],\"next\":null}",
+                await intruder.Http.GetStringAsync(new Uri($"/v1/{list}", UriKind.Relative)));
         }
 
         Assert.Equal(release, await owner.Client.Releases.Get(release.Id).Value() with { Stages = release.Stages });
@@ -90,11 +96,13 @@ public class TenancyTests(Service service)
     public async Task An_erased_publisher_is_gone_with_its_tokens()
     {
         var owner = await service.NewPublisher();
-        var opened = await owner.Client.Publishers.Open(new("Second Tide", $"second-{Guid.NewGuid():N}", "Europe/Lisbon")).Value();
+        var opened = await owner.Client.Publishers.Open(
+            new("Second Tide", $"second-{Guid.NewGuid():N}", "Europe/Lisbon")).Value();
         var second = new ReleasekitClient(service.ClientWith(opened.Token));
         await second.GivenASeries();
 
-        var listed = (await owner.Client.Publishers.List(limit: 200)).Content!.Items.Any(publisher => publisher.Id == opened.Id);
+        var listed = (await owner.Client.Publishers.List(limit: 200)).Content!.Items.Any(
+            publisher => publisher.Id == opened.Id);
         var own = await owner.Client.Publishers.Erase(owner.Id);
         var erased = await owner.Client.Publishers.Erase(opened.Id);
 
@@ -112,8 +120,10 @@ public class TenancyTests(Service service)
             .Replace("{date}", "2030-01-03", StringComparison.Ordinal)
             .Replace("{plan}", "audio", StringComparison.Ordinal)
             .Replace("{sequence:long}", "1", StringComparison.Ordinal);
-        var request = new HttpRequestMessage(new HttpMethod(method), System.Text.RegularExpressions.Regex.Replace(filled, @"\{[^}]+\}", "outline"));
-        request.Content = method is "GET" or "DELETE" ? null : new StringContent(BodyFor(path), Encoding.UTF8, path.EndsWith("/imports/", StringComparison.Ordinal) ? "text/csv" : "application/json");
+        var request = new HttpRequestMessage(
+            new HttpMethod(method), System.Text.RegularExpressions.Regex.Replace(filled, @"\{[^}]+\}", "outline"));
+        request.Content = method is "GET" or "DELETE" ? null : new StringContent(BodyFor(path), Encoding.UTF8,
+            path.EndsWith("/imports/", StringComparison.Ordinal) ? "text/csv" : "application/json");
         request.Headers.TryAddWithoutValidation("If-Match", "\"any\"");
         return http.SendAsync(request);
     }
@@ -124,10 +134,12 @@ public class TenancyTests(Service service)
         _ when path.Contains("transitions/{", StringComparison.Ordinal) => """{"at":"2026-01-01T00:00:00Z"}""",
         _ when path.EndsWith("/transitions", StringComparison.Ordinal) => """{"stage":"outline","to":"started"}""",
         _ when path.EndsWith("/breaks", StringComparison.Ordinal) => """{"from":"2030-01-01","to":"2030-01-02"}""",
-        _ when path.EndsWith("/cadence", StringComparison.Ordinal) => """{"rrule":"FREQ=DAILY","time":"07:00","from":"2030-01-01"}""",
+        _ when path.EndsWith("/cadence", StringComparison.Ordinal) =>
+            """{"rrule":"FREQ=DAILY","time":"07:00","from":"2030-01-01"}""",
         _ when path.Contains("/slots/", StringComparison.Ordinal) => """{"giveUp":true}""",
         _ when path.Contains("/checklist/", StringComparison.Ordinal) => """{"ticked":true}""",
-        _ when path.StartsWith("/v1/stage-plans/{", StringComparison.Ordinal) => """{"stages":[{"key":"out","publication":true}]}""",
+        _ when path.StartsWith("/v1/stage-plans/{", StringComparison.Ordinal) =>
+            """{"stages":[{"key":"out","publication":true}]}""",
         _ => "{}",
     };
 

@@ -12,7 +12,8 @@ namespace Releasekit.Server.Tests.Demo;
 /// <summary>The demo's story: the same from the same seed, in order, and believable once told.</summary>
 public class DemoStoryTests(Service service)
 {
-    public static TheoryData<string> Days => ["2026-11-25", "2026-11-26", "2028-02-29", "2026-03-29", "2026-10-25", "2026-12-31", "2027-08-12"];
+    public static TheoryData<string> Days =>
+        ["2026-11-25", "2026-11-26", "2028-02-29", "2026-03-29", "2026-10-25", "2026-12-31", "2027-08-12"];
 
     [Theory]
     [MemberData(nameof(Days))]
@@ -25,7 +26,8 @@ public class DemoStoryTests(Service service)
 
         Assert.Equal(told.Select(deed => (deed.At, deed.Path)), again.Select(deed => (deed.At, deed.Path)));
         Assert.Equal(told.OrderBy(deed => deed.At).Select(deed => deed.At), told.Select(deed => deed.At));
-        Assert.All(told, deed => Assert.True(deed.At <= now && deed.At >= DemoStory.BeginsAt(now.InUtc().Date) - Duration.FromDays(1)));
+        Assert.All(told, deed =>
+            Assert.True(deed.At <= now && deed.At >= DemoStory.BeginsAt(now.InUtc().Date) - Duration.FromDays(1)));
         Assert.True(told.Count > 700);
     }
 
@@ -66,7 +68,8 @@ public class DemoStoryTests(Service service)
     public async Task The_story_can_be_told_through_the_API_and_is_believable(string day)
     {
         await using var own = await service.StartAnother();
-        own.Clock.StandAt(NodaTime.Text.LocalDatePattern.Iso.Parse(day).Value.At(new LocalTime(15, 0)).InUtc().ToInstant());
+        own.Clock.StandAt(
+            NodaTime.Text.LocalDatePattern.Iso.Parse(day).Value.At(new LocalTime(15, 0)).InUtc().ToInstant());
         var now = own.Clock.Now;
         var store = own.Services.GetRequiredService<IDocumentStore>();
         var secret = string.Empty;
@@ -85,9 +88,11 @@ public class DemoStoryTests(Service service)
         await using var session = store.QuerySession(DemoStory.Publisher);
         var events = await session.Events.QueryAllRawEvents().ToListAsync();
         Assert.All(events, e => Assert.Equal("demo", e.GetHeader("origin")?.ToString()));
-        Assert.All(events.Select(e => e.Data).OfType<ReleaseEvent>(), e => Assert.True(e.OccurredAt <= e.RecordedAt && e.RecordedAt <= now));
+        Assert.All(events.Select(e => e.Data).OfType<ReleaseEvent>(), e =>
+            Assert.True(e.OccurredAt <= e.RecordedAt && e.RecordedAt <= now));
         Assert.Superset(
-            new HashSet<string> { "release.stage_blocked", "release.stage_reopened", "release.transition_amended", "release.stage_plan_adopted", "series.slot_moved", "release.restored" },
+            new HashSet<string> { "release.stage_blocked", "release.stage_reopened", "release.transition_amended",
+                "release.stage_plan_adopted", "series.slot_moved", "release.restored" },
             events.Select(e => e.EventTypeName).ToHashSet());
 
         async Task<string> Open(Domain.Publishers.Publisher publisher)

@@ -5,7 +5,9 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Tests.Docs;
 
-/// <summary>The published contract is what is served, says what our rules ask for, and every problem has its page.</summary>
+/// <summary>
+/// The published contract is what is served, says what our rules ask for, and every problem has its page.
+/// </summary>
 public class ContractTests(Service service)
 {
     private static readonly string[] Methods = ["get", "post", "put", "patch", "delete"];
@@ -13,7 +15,8 @@ public class ContractTests(Service service)
     [Fact]
     public async Task The_published_contract_is_what_is_served()
     {
-        var served = ContractFile.Spelled(await service.ClientWith(null).GetStringAsync(new Uri("/openapi/v1.json", UriKind.Relative)));
+        var served = ContractFile.Spelled(
+            await service.ClientWith(null).GetStringAsync(new Uri("/openapi/v1.json", UriKind.Relative)));
         var published = await File.ReadAllTextAsync(Path.Combine(Root(), "openapi", "releasekit.json"));
 
         // A build writes it anew; look at the difference, and commit it when it is meant.
@@ -23,7 +26,8 @@ public class ContractTests(Service service)
     [Fact]
     public async Task Every_operation_says_what_our_rules_ask_for()
     {
-        var contract = JsonNode.Parse(await service.ClientWith(null).GetStringAsync(new Uri("/openapi/v1.json", UriKind.Relative)))!;
+        var contract = JsonNode.Parse(
+            await service.ClientWith(null).GetStringAsync(new Uri("/openapi/v1.json", UriKind.Relative)))!;
         var operations = (
             from path in contract["paths"]!.AsObject()
             from method in Methods
@@ -31,7 +35,8 @@ public class ContractTests(Service service)
             select (Name: $"{method} {path.Key}", Method: method, Operation: path.Value[method]!)).ToArray();
 
         Assert.StartsWith("3.1", contract["openapi"]!.ToString(), StringComparison.Ordinal);
-        Assert.Equal(operations.Length, operations.Select(one => one.Operation["operationId"]!.ToString()).Distinct().Count());
+        Assert.Equal(
+            operations.Length, operations.Select(one => one.Operation["operationId"]!.ToString()).Distinct().Count());
         Assert.All(operations, one =>
         {
             Assert.False(string.IsNullOrWhiteSpace(one.Operation["summary"]?.ToString()), one.Name);
@@ -39,8 +44,10 @@ public class ContractTests(Service service)
             Assert.All(
                 one.Operation["responses"]!.AsObject().Where(answer => answer.Key[0] is '4' or '5'),
                 answer => Assert.NotNull(answer.Value!["content"]?["application/problem+json"]));
-            Assert.True(one.Operation["security"]!.AsArray().Count == 0 || one.Operation["responses"]!["429"] is not null, one.Name);
-            Assert.True(one.Method != "post" || one.Operation["parameters"]!.AsArray().Any(p => p!["name"]!.ToString() == "Idempotency-Key"), one.Name);
+            Assert.True(one.Operation["security"]!.AsArray().Count == 0
+                || one.Operation["responses"]!["429"] is not null, one.Name);
+            Assert.True(one.Method != "post" || one.Operation["parameters"]!.AsArray()
+                .Any(p => p!["name"]!.ToString() == "Idempotency-Key"), one.Name);
         });
     }
 
@@ -49,7 +56,8 @@ public class ContractTests(Service service)
     {
         foreach (var kind in ProblemCatalog.Kinds)
         {
-            var page = await service.ClientWith(null).GetAsync(new Uri($"/docs/problems/{kind.Code}", UriKind.Relative));
+            var page = await service.ClientWith(null)
+                .GetAsync(new Uri($"/docs/problems/{kind.Code}", UriKind.Relative));
 
             Assert.Equal(HttpStatusCode.OK, page.StatusCode);
             Assert.Equal("text/html", page.Content.Headers.ContentType?.MediaType);
@@ -64,7 +72,8 @@ public class ContractTests(Service service)
         var page = await service.ClientWith(null).GetAsync(new Uri(path, UriKind.Relative));
         var text = await page.Content.ReadAsStringAsync();
 
-        Assert.Contains("default-src 'none'", Assert.Single(page.Headers.GetValues("Content-Security-Policy")), StringComparison.Ordinal);
+        Assert.Contains("default-src 'none'", Assert.Single(page.Headers.GetValues("Content-Security-Policy")),
+            StringComparison.Ordinal);
         Assert.Equal("nosniff", Assert.Single(page.Headers.GetValues("X-Content-Type-Options")));
         Assert.DoesNotContain("<script", text, StringComparison.OrdinalIgnoreCase);
         Assert.DoesNotContain("src=", text, StringComparison.OrdinalIgnoreCase);

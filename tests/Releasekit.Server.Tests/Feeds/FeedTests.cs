@@ -5,7 +5,9 @@ using Releasekit.Server.Tests.Calendar;
 
 namespace Releasekit.Server.Tests.Feeds;
 
-/// <summary>The calendar feed, read by a parser that is not ours (python3-icalendar) and compared with what the API says.</summary>
+/// <summary>
+/// The calendar feed, read by a parser that is not ours (python3-icalendar) and compared with what the API says.
+/// </summary>
 public sealed class FeedTests(Service shared) : IAsyncLifetime
 {
     private Service _service = null!;
@@ -28,18 +30,22 @@ public sealed class FeedTests(Service shared) : IAsyncLifetime
         await _client.Record(release, "outline", StageState.Completed);
 
         var feed = ParsedCalendar.Read(await Bytes(await _client.Feeds.Create(new("phone")).Value()));
-        var slots = (await _client.Series.Slots(Scenario.Series, new(2026, 2, 1), new(2027, 3, 1), limit: 200)).Content!.Items;
+        var slots = (
+            await _client.Series.Slots(Scenario.Series, new(2026, 2, 1), new(2027, 3, 1), limit: 200)).Content!.Items;
         var shown = await _client.Releases.Get(release.Id).Value();
 
         var own = feed.Events.Single(entry => entry.Uid == $"{release.Id}@release.releasekit");
         Assert.Equal(shown.Title, own.Text("SUMMARY"));
         Assert.Equal(shown.Slot!.At, own.At("DTSTART"));
         Assert.Equal(
-            slots.Where(slot => slot.Release is null && slot.At >= Instant.FromUtc(2026, 2, 1, 0, 0)).Select(slot => slot.At).Take(50),
-            feed.Events.Where(entry => entry.Uid.EndsWith("@slot.releasekit", StringComparison.Ordinal)).Select(entry => entry.At("DTSTART")!.Value)
+            slots.Where(slot => slot.Release is null && slot.At >= Instant.FromUtc(2026, 2, 1, 0, 0))
+                .Select(slot => slot.At).Take(50),
+            feed.Events.Where(entry => entry.Uid.EndsWith("@slot.releasekit", StringComparison.Ordinal))
+                .Select(entry => entry.At("DTSTART")!.Value)
                 .Where(at => at >= Instant.FromUtc(2026, 2, 1, 0, 0)).Take(50));
         Assert.Equal(
-            shown.Stages.Where(stage => stage.State is not StageState.Completed && !stage.Publication).Select(stage => (stage.Key, stage.DueAt!.Value)).Order(),
+            shown.Stages.Where(stage => stage.State is not StageState.Completed && !stage.Publication)
+                .Select(stage => (stage.Key, stage.DueAt!.Value)).Order(),
             feed.Events.Where(entry => entry.Uid.EndsWith($"{release.Id}@stage.releasekit", StringComparison.Ordinal))
                 .Select(entry => (entry.Uid.Split('.')[0], entry.At("DTEND")!.Value)).Order());
     }
@@ -54,7 +60,8 @@ public sealed class FeedTests(Service shared) : IAsyncLifetime
 
         var feed = ParsedCalendar.Read(await Bytes(await _client.Feeds.Create(new("phone", Stages: stages)).Value()));
 
-        Assert.Equal(events, feed.Events.Count(entry => entry.Uid.EndsWith("@stage.releasekit", StringComparison.Ordinal)));
+        Assert.Equal(
+            events, feed.Events.Count(entry => entry.Uid.EndsWith("@stage.releasekit", StringComparison.Ordinal)));
         Assert.Equal(todos, feed.Todos.Count);
     }
 
@@ -63,7 +70,8 @@ public sealed class FeedTests(Service shared) : IAsyncLifetime
     {
         await _client.GivenARelease("A title that is nobody's business");
 
-        var text = System.Text.Encoding.UTF8.GetString(await Bytes(await _client.Feeds.Create(new("shared", Privacy: "busy")).Value()));
+        var text = System.Text.Encoding.UTF8.GetString(
+            await Bytes(await _client.Feeds.Create(new("shared", Privacy: "busy")).Value()));
 
         Assert.DoesNotContain("business", text, StringComparison.Ordinal);
         Assert.DoesNotContain("Mudflat", text, StringComparison.Ordinal);
@@ -83,13 +91,16 @@ public sealed class FeedTests(Service shared) : IAsyncLifetime
         await _client.Record(release, "outline", StageState.Completed);
         var changed = await Get(feed.Url, ifNoneMatch: first.Headers.ETag.ToString());
 
-        var (before, after) = (Own(await first.Content.ReadAsByteArrayAsync()), Own(await changed.Content.ReadAsByteArrayAsync()));
-        Assert.Equal((HttpStatusCode.NotModified, HttpStatusCode.NotModified), (unchanged.StatusCode, since.StatusCode));
+        var (before, after) = (
+            Own(await first.Content.ReadAsByteArrayAsync()), Own(await changed.Content.ReadAsByteArrayAsync()));
+        Assert.Equal(
+            (HttpStatusCode.NotModified, HttpStatusCode.NotModified), (unchanged.StatusCode, since.StatusCode));
         Assert.Equal(HttpStatusCode.OK, changed.StatusCode);
         Assert.True(after.Number("SEQUENCE") > before.Number("SEQUENCE"));
         Assert.True(after.At("LAST-MODIFIED") > before.At("LAST-MODIFIED"));
 
-        ParsedComponent Own(byte[] text) => ParsedCalendar.Read(text).Events.Single(entry => entry.Uid == $"{release.Id}@release.releasekit");
+        ParsedComponent Own(byte[] text) =>
+            ParsedCalendar.Read(text).Events.Single(entry => entry.Uid == $"{release.Id}@release.releasekit");
     }
 
     [Fact]
@@ -100,7 +111,8 @@ public sealed class FeedTests(Service shared) : IAsyncLifetime
 
         var answers = new List<string>();
 
-        foreach (var address in new[] { feed.Url, new Uri($"{_service.Address}/feeds/{new string('x', 43)}.ics"), new Uri($"{_service.Address}/feeds/x.ics") })
+        foreach (var address in new[] { feed.Url, new Uri($"{_service.Address}/feeds/{new string('x', 43)}.ics"),
+            new Uri($"{_service.Address}/feeds/x.ics") })
         {
             var answer = await Get(address);
             answers.Add($"{answer.StatusCode} {await answer.Content.ReadAsStringAsync()}");
@@ -109,7 +121,8 @@ public sealed class FeedTests(Service shared) : IAsyncLifetime
         Assert.StartsWith("NotFound", Assert.Single(answers.Distinct()), StringComparison.Ordinal);
     }
 
-    private async Task<byte[]> Bytes(Client.Feeds.NewFeed feed) => await (await Get(feed.Url)).Content.ReadAsByteArrayAsync();
+    private async Task<byte[]> Bytes(Client.Feeds.NewFeed feed) =>
+        await (await Get(feed.Url)).Content.ReadAsByteArrayAsync();
 
     private async Task<HttpResponseMessage> Get(Uri address, string? ifNoneMatch = null, DateTimeOffset? since = null)
     {

@@ -7,7 +7,9 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Tests.Http;
 
-/// <summary>ETags and preconditions: RFC 9110, 13.1 and 13.2; RFC 6585, 3; merge patches: RFC 7396 (vectors from memory).</summary>
+/// <summary>
+/// ETags and preconditions: RFC 9110, 13.1 and 13.2; RFC 6585, 3; merge patches: RFC 7396 (vectors from memory).
+/// </summary>
 public class ConditionalRequestTests(Service service)
 {
     [Theory]
@@ -24,11 +26,13 @@ public class ConditionalRequestTests(Service service)
         var tag = (await publisher.Client.Releases.Get(release.Id)).ETag()!;
         using var request = new HttpRequestMessage(HttpMethod.Patch, $"/v1/releases/{release.Id}")
         {
-            Content = JsonContent.Create(new { title = "No. 12, again" }, new MediaTypeHeaderValue("application/merge-patch+json")),
+            Content = JsonContent.Create(
+                new { title = "No. 12, again" }, new MediaTypeHeaderValue("application/merge-patch+json")),
         };
         if (ifMatch is not null)
         {
-            request.Headers.TryAddWithoutValidation("If-Match", ifMatch.Replace("{tag}", tag, StringComparison.Ordinal));
+            request.Headers.TryAddWithoutValidation(
+                "If-Match", ifMatch.Replace("{tag}", tag, StringComparison.Ordinal));
         }
 
         var answer = await publisher.Http.SendAsync(request);
@@ -58,7 +62,8 @@ public class ConditionalRequestTests(Service service)
     {
         var publisher = await service.NewPublisher();
 
-        var answer = await publisher.Client.Releases.Change(Guid.CreateVersion7(), new() { ["title"] = "x" }, "\"any\"");
+        var answer = await publisher.Client.Releases.Change(
+            Guid.CreateVersion7(), new() { ["title"] = "x" }, "\"any\"");
 
         Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
     }

@@ -5,7 +5,9 @@ using Releasekit.Client;
 
 namespace Releasekit.Server.Tests.Http;
 
-/// <summary>Errors are problems (RFC 9457) whose status is the answer's; the shape that scripts rely on stays.</summary>
+/// <summary>
+/// Errors are problems (RFC 9457) whose status is the answer's; the shape that scripts rely on stays.
+/// </summary>
 public class ErrorAnswerTests(Service service)
 {
     [Theory]
@@ -41,7 +43,8 @@ public class ErrorAnswerTests(Service service)
     public async Task A_body_beyond_its_bound_is_refused()
     {
         var publisher = await service.NewPublisher();
-        using var body = new StringContent($"{{\"series\":\"s\",\"title\":\"{new string('a', 1 << 20)}\"}}", Encoding.UTF8, "application/json");
+        using var body = new StringContent(
+            $"{{\"series\":\"s\",\"title\":\"{new string('a', 1 << 20)}\"}}", Encoding.UTF8, "application/json");
 
         var answer = await publisher.Http.PostAsync(new Uri("/v1/releases", UriKind.Relative), body);
 
@@ -74,18 +77,23 @@ public class ErrorAnswerTests(Service service)
         var publisher = await service.NewPublisher();
         await publisher.Client.GivenASeries();
 
-        var text = await publisher.Http.GetStringAsync(new Uri($"/v1/series/{Scenario.Series}/cadence", UriKind.Relative));
-        var members = JsonDocument.Parse(text).RootElement.EnumerateObject().ToDictionary(member => member.Name, member => member.Value);
+        var text = await publisher.Http.GetStringAsync(
+            new Uri($"/v1/series/{Scenario.Series}/cadence", UriKind.Relative));
+        var members = JsonDocument.Parse(text).RootElement.EnumerateObject()
+            .ToDictionary(member => member.Name, member => member.Value);
 
         Assert.Equal(
-            ["from", "to", "at", "slots", "due", "onTime", "late", "pending", "overdue", "missed", "excused", "future", "extra",
+            ["from", "to", "at", "slots", "due", "onTime", "late", "pending", "overdue", "missed", "excused", "future",
+                "extra",
                 "onTimeRate", "latenessHours", "currentStreak", "longestStreak", "gaps", "drift"],
             members.Keys);
         Assert.Superset(new HashSet<string> { "value", "low", "high", "n" }, Names(members["onTimeRate"]));
-        Assert.Superset(new HashSet<string> { "n", "p50", "p85", "p95", "min", "max" }, Names(members["latenessHours"]));
+        Assert.Superset(
+            new HashSet<string> { "n", "p50", "p85", "p95", "min", "max" }, Names(members["latenessHours"]));
         Assert.Superset(new HashSet<string> { "n", "meanDays", "sdDays", "cv", "madDays" }, Names(members["gaps"]));
         Assert.Superset(new HashSet<string> { "hoursPerSlot", "n" }, Names(members["drift"]));
 
-        static HashSet<string> Names(JsonElement figure) => figure.EnumerateObject().Select(member => member.Name).ToHashSet();
+        static HashSet<string> Names(JsonElement figure) =>
+            figure.EnumerateObject().Select(member => member.Name).ToHashSet();
     }
 }

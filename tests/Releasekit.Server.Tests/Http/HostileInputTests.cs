@@ -6,8 +6,9 @@ using System.Text.Json;
 namespace Releasekit.Server.Tests.Http;
 
 /// <summary>
-/// Hostile bodies and requests, each of which must end in its class and never in a defect. Cases: Checks/hostile.json (our
-/// own collection; OWASP API Security 2023, RFC 9110 and RFC 9112 behind them).
+/// Hostile bodies and requests, each of which must end in its class and never
+/// in a defect. Cases: Checks/hostile.json (our own collection; OWASP API
+/// Security 2023, RFC 9110 and RFC 9112 behind them).
 /// </summary>
 public class HostileInputTests(Service service)
 {
@@ -70,7 +71,9 @@ public class HostileInputTests(Service service)
         }
     }
 
-    /// <summary>The cases speak of a thing with a title and a time: here a release, which also names its series.</summary>
+    /// <summary>
+    /// The cases speak of a thing with a title and a time: here a release, which also names its series.
+    /// </summary>
     private static byte[] WithSeries(byte[] body)
     {
         var text = Encoding.Latin1.GetString(body).Replace("\"at\":", "\"plannedAt\":", StringComparison.Ordinal);
@@ -91,7 +94,8 @@ public class HostileInputTests(Service service)
 
         if (hostile.TryGetProperty("repeat", out var repeat) && repeat.ValueKind is JsonValueKind.Object)
         {
-            var many = string.Concat(Enumerable.Repeat(repeat.GetProperty("text").GetString()!, repeat.GetProperty("times").GetInt32()));
+            var many = string.Concat(
+                Enumerable.Repeat(repeat.GetProperty("text").GetString()!, repeat.GetProperty("times").GetInt32()));
             text = text.Replace(repeat.GetProperty("token").GetString()!, many, StringComparison.Ordinal);
         }
 
@@ -109,9 +113,11 @@ public class HostileInputTests(Service service)
         using var limit = new CancellationTokenSource(TimeSpan.FromSeconds(20));
         var read = await stream.ReadAtLeastAsync(buffer, 12, throwOnEndOfStream: false, limit.Token);
 
-        return int.Parse(Encoding.ASCII.GetString(buffer, 0, read).Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture);
+        return int.Parse(
+            Encoding.ASCII.GetString(buffer, 0, read).Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture);
     }
 
     private static TheoryData<string> Ids(string kind) =>
-        [.. Known.Value.Where(one => one.GetProperty("kind").GetString() == kind).Select(one => one.GetProperty("id").GetString()!)];
+        [.. Known.Value.Where(one => one.GetProperty("kind").GetString() == kind)
+            .Select(one => one.GetProperty("id").GetString()!)];
 }

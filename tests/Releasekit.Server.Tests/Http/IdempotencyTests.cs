@@ -19,7 +19,8 @@ public class IdempotencyTests(Service service)
         var other = await publisher.Client.Releases.Plan(new(Scenario.Series, "Another"), "key-1");
 
         Assert.Equal(HttpStatusCode.Created, again.StatusCode);
-        Assert.Equal((first.Content!.Id, first.ETag(), first.Headers!.Location), (again.Content!.Id, again.ETag(), again.Headers!.Location));
+        Assert.Equal((first.Content!.Id, first.ETag(), first.Headers!.Location),
+            (again.Content!.Id, again.ETag(), again.Headers!.Location));
         Assert.Equal(HttpStatusCode.UnprocessableEntity, other.StatusCode);
         Assert.Single((await publisher.Client.Releases.List()).Content!.Items);
     }
@@ -32,7 +33,8 @@ public class IdempotencyTests(Service service)
         var answers = await Task.WhenAll(Enumerable.Range(0, 20).Select(_ =>
             publisher.Client.Releases.Plan(new(Scenario.Series, "Once"), "key-2")));
 
-        Assert.All(answers, answer => Assert.True(answer.StatusCode is HttpStatusCode.Created or HttpStatusCode.Conflict));
+        Assert.All(
+            answers, answer => Assert.True(answer.StatusCode is HttpStatusCode.Created or HttpStatusCode.Conflict));
         Assert.Single((await publisher.Client.Releases.List()).Content!.Items);
     }
 
@@ -71,14 +73,17 @@ public class IdempotencyTests(Service service)
     private async Task<long> RowsWith(string secret)
     {
         var database = service.Services.GetRequiredService<NpgsqlDataSource>();
-        await using var list = database.CreateCommand("select table_name from information_schema.tables where table_schema = 'releasekit' and table_type = 'BASE TABLE'");
+        await using var list = database.CreateCommand(
+            "select table_name from information_schema.tables where table_schema = 'releasekit' and table_type = 'BASE "
+                + "TABLE'");
         await using var names = await list.ExecuteReaderAsync();
         var found = 0L;
 
         while (await names.ReadAsync())
         {
             await using var look = database.CreateCommand(
-                $"select count(*) from releasekit.{names.GetString(0)} t where t::text like '%' || $1 || '%' or t::text like '%' || encode($1::bytea, 'hex') || '%'");
+                $"select count(*) from releasekit.{names.GetString(0)} t where t::text like '%' || $1 || '%' or "
+                    + "t::text like '%' || encode($1::bytea, 'hex') || '%'");
             look.Parameters.Add(new NpgsqlParameter { Value = secret });
             found += (long)(await look.ExecuteScalarAsync())!;
         }

@@ -3,7 +3,9 @@ using Releasekit.Client;
 
 namespace Releasekit.Server.Tests.Http;
 
-/// <summary>Lists by cursor: every item once, Link and next agreeing (RFC 8288), filters that a cursor belongs to.</summary>
+/// <summary>
+/// Lists by cursor: every item once, Link and next agreeing (RFC 8288), filters that a cursor belongs to.
+/// </summary>
 public class ListTests(Service service)
 {
     [Fact]
@@ -69,7 +71,8 @@ public class ListTests(Service service)
         var all = await publisher.Client.Releases.List(limit: 5_000);
         var cursor = (await publisher.Client.Releases.List(limit: 1)).Content!.Next;
         var filtered = await publisher.Client.Releases.List(new(Text: "two"), cursor: cursor).Problem();
-        var found = await publisher.Client.Releases.List(new(Text: "TWO", State: "planned", Series: Scenario.Series, Stage: "outline")).Value();
+        var found = await publisher.Client.Releases.List(
+            new(Text: "TWO", State: "planned", Series: Scenario.Series, Stage: "outline")).Value();
 
         Assert.Equal(2, all.Content!.Items.Count);
         Assert.Equal((400, "cursor-invalid"), (filtered.Status, filtered.Code));

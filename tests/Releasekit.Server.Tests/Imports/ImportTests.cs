@@ -72,7 +72,8 @@ public class ImportTests(Service service)
 
         Assert.Equal((ImportState.Failed, 0), (import.State, import.Created));
         Assert.Equal(
-            [(3, "slot_date"), (4, "published_at"), (5, "outline_completed_at"), (6, null), (7, null), (8, "published_at"), (9, null)],
+            [(3, "slot_date"), (4, "published_at"), (5, "outline_completed_at"), (6, null), (7, null),
+                (8, "published_at"), (9, null)],
             import.Errors.Select(error => (error.Line, error.Column)));
         Assert.Empty((await publisher.Client.Releases.List()).Content!.Items);
     }
@@ -97,8 +98,10 @@ public class ImportTests(Service service)
         var publisher = await Given();
 
         var problem = await publisher.Client.Imports.Start(
-            Csv("when,name\n2026-01-08T07:20:00Z,x\n"), Scenario.Series, "colour.completed:when,mix.completed:there,nonsense", "gone").Problem();
-        var import = await Import(publisher, "\uFEFFwhen,name\n2026-01-08 07:20,By local time\n", "publish.completed:when,title:name");
+            Csv("when,name\n2026-01-08T07:20:00Z,x\n"), Scenario.Series,
+            "colour.completed:when,mix.completed:there,nonsense", "gone").Problem();
+        var import = await Import(
+            publisher, "\uFEFFwhen,name\n2026-01-08 07:20,By local time\n", "publish.completed:when,title:name");
         var release = Assert.Single((await publisher.Client.Releases.List()).Content!.Items);
 
         Assert.Equal(["ignore", "map", "map", "map"], problem.Errors!.Select(error => error.Place).Order());
@@ -114,7 +117,8 @@ public class ImportTests(Service service)
         latin.Headers.ContentType = new("text/csv");
 
         var json = await publisher.Http.PostAsync(
-            new Uri($"/v1/imports?series={Scenario.Series}", UriKind.Relative), new StringContent("{}", Encoding.UTF8, "application/json"));
+            new Uri($"/v1/imports?series={Scenario.Series}", UriKind.Relative),
+            new StringContent("{}", Encoding.UTF8, "application/json"));
         var invalid = await Finished(publisher, await publisher.Client.Imports.Start(latin, Scenario.Series).Value());
         var open = await Import(publisher, "title\n\"never closed\n");
         var unknown = await publisher.Client.Imports.Start(Csv("title\nx\n"), "nothing").Problem();
@@ -145,9 +149,11 @@ public class ImportTests(Service service)
     public async Task A_large_file_comes_in_while_others_are_served()
     {
         var publisher = await Given();
-        var rows = Enumerable.Range(0, 5_000).Select(i => $"e{i},Letter {i},{Instant.FromUtc(2000, 1, 1, 0, 0) + Duration.FromHours(i)}");
+        var rows = Enumerable.Range(0, 5_000)
+            .Select(i => $"e{i},Letter {i},{Instant.FromUtc(2000, 1, 1, 0, 0) + Duration.FromHours(i)}");
 
-        var started = await publisher.Client.Imports.Start(Csv($"external_id,title,published_at\n{string.Join('\n', rows)}\n"), Scenario.Series).Value();
+        var started = await publisher.Client.Imports.Start(
+            Csv($"external_id,title,published_at\n{string.Join('\n', rows)}\n"), Scenario.Series).Value();
         var other = await Given();
         var small = await Import(other, "title\nSmall\n");
         var large = await Finished(publisher, started);
@@ -196,7 +202,8 @@ public class ImportTests(Service service)
 
         while (!import.IsOver)
         {
-            Assert.True(TimeProvider.System.GetElapsedTime(deadline) < TimeSpan.FromMinutes(1), $"The import is still {import.State}.");
+            Assert.True(TimeProvider.System.GetElapsedTime(deadline) < TimeSpan.FromMinutes(1),
+                $"The import is still {import.State}.");
             await Task.Delay(20);
             import = await publisher.Client.Imports.Get(import.Id).Value();
         }
@@ -204,8 +211,10 @@ public class ImportTests(Service service)
         return import;
     }
 
-    private static async Task<Import> Import(TestPublisher publisher, string file, string? map = null, bool? dryRun = null) =>
-        await Finished(publisher, await publisher.Client.Imports.Start(Csv(file), Scenario.Series, map, dryRun: dryRun).Value());
+    private static async Task<Import> Import(
+        TestPublisher publisher, string file, string? map = null, bool? dryRun = null) =>
+        await Finished(
+            publisher, await publisher.Client.Imports.Start(Csv(file), Scenario.Series, map, dryRun: dryRun).Value());
 
     private async Task<TestPublisher> Given()
     {

@@ -7,12 +7,14 @@ using Releasekit.Client.Schedule;
 namespace Releasekit.Server.Tests.Imports;
 
 /// <summary>
-/// Two real publication histories, imported and judged through the API. Source of the dates: the public version histories
-/// named in Checks/README.md; of the expected figures: an independent program (SciPy), Checks/adherence-real.json.
+/// Two real publication histories, imported and judged through the API. Source
+/// of the dates: the public version histories named in Checks/README.md; of the expected figures: an independent
+/// program (SciPy), Checks/adherence-real.json.
 /// </summary>
 public class RealHistoryTests(Service service)
 {
-    private const string WeeklyMap = "draft.completed:draft_opened_at,edit.started:first_edit_at,edit.completed:last_edit_at";
+    private const string WeeklyMap =
+        "draft.completed:draft_opened_at,edit.started:first_edit_at,edit.completed:last_edit_at";
 
     public static TheoryData<string> Cases => [.. Known.Value.Select(known => known.GetProperty("id").GetString()!)];
 
@@ -30,7 +32,8 @@ public class RealHistoryTests(Service service)
         await Import(publisher, known);
         var at = Instant.FromDateTimeOffset(known.GetProperty("inputs").GetProperty("now").GetDateTimeOffset());
         var isWeekly = id.Contains("weekly", StringComparison.Ordinal);
-        var (from, to) = isWeekly ? (new LocalDate(2023, 1, 4), new LocalDate(2026, 8, 22)) : (new(2024, 1, 12), new(2026, 8, 21));
+        var (from, to) = isWeekly
+            ? (new LocalDate(2023, 1, 4), new LocalDate(2026, 8, 22)) : (new(2024, 1, 12), new(2026, 8, 21));
 
         foreach (var tolerance in known.GetProperty("expected").GetProperty("by_tolerance").EnumerateObject())
         {
@@ -39,7 +42,8 @@ public class RealHistoryTests(Service service)
             await client.Series.Change("real", new(OnTimeTolerance: Duration.FromHours(hours)), series.ETag()).Value();
 
             AssertSame(tolerance.Value, await client.Series.Adherence("real", from, to, at).Value());
-            AssertSame(known.GetProperty("expected").GetProperty("lateness_hours"), await client.Series.Adherence("real", from, to, at).Value());
+            AssertSame(known.GetProperty("expected").GetProperty("lateness_hours"),
+                await client.Series.Adherence("real", from, to, at).Value());
         }
     }
 
@@ -54,7 +58,8 @@ public class RealHistoryTests(Service service)
         await client.Series.Open(new(
             "real", "Real", "letter",
             new(
-                inputs.GetProperty("rrule").GetString()!, ApiPatterns.TimeOfDay.Parse(time).Value, inputs.GetProperty("tz").GetString()!,
+                inputs.GetProperty("rrule").GetString()!, ApiPatterns.TimeOfDay.Parse(time).Value,
+                inputs.GetProperty("tz").GetString()!,
                 NodaTime.Text.LocalDatePattern.Iso.Parse(start[..10]).Value),
             EarlyWindow: isLinked ? null : Duration.FromDays(inputs.GetProperty("early_days").GetInt32()),
             LateWindow: isLinked ? null : Duration.FromDays(inputs.GetProperty("late_days").GetInt32()))).Value();

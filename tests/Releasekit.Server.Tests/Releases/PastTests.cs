@@ -46,7 +46,8 @@ public class PastTests(Service service)
         Assert.Equal(earlier, amended["outline"].CompletedAt);
         Assert.Equal(amended.Sequence, again.Sequence);
         Assert.Equal(StageState.Completed, so["outline"].State);
-        Assert.Equal(["ReleasePlanned", "SlotAssigned", "StageCompleted", "TransitionAmended"], history.Items.Select(e => e.Event));
+        Assert.Equal(["ReleasePlanned", "SlotAssigned", "StageCompleted", "TransitionAmended"],
+            history.Items.Select(e => e.Event));
         Assert.Equal(Monday, history.Items[2].OccurredAt);
         Assert.Equal(404, unknown.Status);
     }
@@ -60,7 +61,8 @@ public class PastTests(Service service)
         await publisher.Client.Record(release, "outline", StageState.Completed, Monday);
         var plan = await publisher.Client.StagePlans.Get("audio");
         await publisher.Client.StagePlans
-            .Replace("audio", new([.. Scenario.Stages, new("shop", "Shop page", After: ["publish"])]), plan.ETag()).Value();
+            .Replace("audio", new([.. Scenario.Stages, new("shop", "Shop page", After: ["publish"])]), plan.ETag())
+                .Value();
 
         var kept = await publisher.Client.Releases.Get(release.Id);
         var adopted = await publisher.Client.Releases

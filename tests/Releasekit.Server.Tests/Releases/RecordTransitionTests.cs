@@ -4,7 +4,9 @@ using Releasekit.Client.Releases;
 
 namespace Releasekit.Server.Tests.Releases;
 
-/// <summary>Transitions of stages through the API: what they change, what is refused, and that repeating is harmless.</summary>
+/// <summary>
+/// Transitions of stages through the API: what they change, what is refused, and that repeating is harmless.
+/// </summary>
 public class RecordTransitionTests(Service service)
 {
     private static readonly Instant Noon = Instant.FromUtc(2026, 3, 2, 12, 0);
@@ -51,7 +53,8 @@ public class RecordTransitionTests(Service service)
     {
         var publisher = await service.NewPublisher();
         await publisher.Client.GivenASeries();
-        await publisher.Client.StagePlans.Create(new("strict", [new("cut"), new("out", Publication: true, After: ["cut"], Strict: ["cut"])]));
+        await publisher.Client.StagePlans.Create(
+            new("strict", [new("cut"), new("out", Publication: true, After: ["cut"], Strict: ["cut"])]));
         var release = await publisher.Client.Releases.Plan(new(Scenario.Series, "Strict", StagePlan: "strict")).Value();
 
         var problem = await publisher.Client.Releases.Record(release.Id, new("out", StageState.Completed)).Problem();
@@ -66,7 +69,8 @@ public class RecordTransitionTests(Service service)
         await client.Api.Record(client.Release, "outline", StageState.Started, Noon);
         var blocked = await client.Api.Record(client.Release, "outline", StageState.Blocked, Noon, "guest ill");
 
-        var unblocked = await client.Api.Record(client.Release, "outline", StageState.Ready, Noon + Duration.FromHours(1));
+        var unblocked = await client.Api.Record(
+            client.Release, "outline", StageState.Ready, Noon + Duration.FromHours(1));
 
         Assert.Equal((StageState.Blocked, "guest ill"), (blocked["outline"].State, blocked["outline"].Note));
         Assert.Equal(StageState.Started, unblocked["outline"].State);
@@ -80,7 +84,8 @@ public class RecordTransitionTests(Service service)
     [InlineData("mix", StageState.Ready, null, 409, "stage.waiting")]
     [InlineData("colour", StageState.Started, null, 422, "stage.unknown")]
     [InlineData("outline", StageState.Waiting, null, 422, "stage.waiting")]
-    public async Task What_cannot_be_is_refused_with_its_reason(string stage, StageState to, string? note, int status, string code)
+    public async Task What_cannot_be_is_refused_with_its_reason(
+        string stage, StageState to, string? note, int status, string code)
     {
         var client = await GivenARelease();
 
@@ -96,16 +101,19 @@ public class RecordTransitionTests(Service service)
         var client = await GivenARelease();
 
         var future = await client.Api.Releases.Record(
-            client.Release.Id, new("outline", StageState.Completed, service.Clock.Now + Duration.FromMinutes(3))).Problem();
+            client.Release.Id, new("outline", StageState.Completed, service.Clock.Now + Duration.FromMinutes(3)))
+                .Problem();
         var before = await client.Api.Releases.Record(
-            client.Release.Id, new("outline", StageState.Completed, Scenario.LongAgo - Duration.FromSeconds(1))).Problem();
+            client.Release.Id, new("outline", StageState.Completed, Scenario.LongAgo - Duration.FromSeconds(1)))
+                .Problem();
         var leeway = await client.Api.Record(
             client.Release, "outline", StageState.Completed, service.Clock.Now + Duration.FromSeconds(100));
 
         Assert.Equal((422, "occurred.future"), (future.Status, future.Code));
         Assert.Equal((422, "occurred.before_planned"), (before.Status, before.Code));
         Assert.Equal(StageState.Completed, leeway["outline"].State);
-        Assert.Equal(StageState.Ready, (await client.Api.Record(client.Release, "outline", StageState.Ready, note: "wrong"))["outline"].State);
+        Assert.Equal(StageState.Ready,
+            (await client.Api.Record(client.Release, "outline", StageState.Ready, note: "wrong"))["outline"].State);
     }
 
     [Fact]
@@ -124,7 +132,8 @@ public class RecordTransitionTests(Service service)
         var withdrawn = await client.Api.Record(finished, "publish", StageState.Ready, note: "wrong file");
 
         Assert.Equal(ReleaseState.Finished, finished.State);
-        Assert.Equal((ReleaseState.Published, Noon, "https://mudflat.example/12"), (published.State, published.PublishedAt, published.Url));
+        Assert.Equal((ReleaseState.Published, Noon, "https://mudflat.example/12"),
+            (published.State, published.PublishedAt, published.Url));
         Assert.Equal("reason.needed", noReason.Code);
         Assert.Equal((ReleaseState.Finished, null, null), (withdrawn.State, withdrawn.PublishedAt, withdrawn.Url));
     }
@@ -162,7 +171,8 @@ public class RecordTransitionTests(Service service)
 
         Assert.Equal((422, "/transitions/1/note"), (refused.Status, Assert.Single(refused.Errors!).Place));
         Assert.Equal(client.Release.Sequence, untouched.Sequence);
-        Assert.Equal([StageState.Completed, StageState.Skipped], recorded.Releases.Select(release => release["outline"].State));
+        Assert.Equal(
+            [StageState.Completed, StageState.Skipped], recorded.Releases.Select(release => release["outline"].State));
     }
 
     [Fact]
@@ -171,7 +181,8 @@ public class RecordTransitionTests(Service service)
         var client = await GivenARelease();
 
         await client.Api.Releases.Tick(client.Release.Id, "record", "Tide times checked", new(true)).Value();
-        var twice = await client.Api.Releases.Tick(client.Release.Id, "record", "tide-times-checked", new(true)).Value();
+        var twice = await client.Api.Releases.Tick(client.Release.Id, "record", "tide-times-checked", new(true))
+            .Value();
         var unknown = await client.Api.Releases.Tick(client.Release.Id, "record", "tripod", new(true)).Problem();
 
         Assert.Equal([true, false], twice["record"].Checklist.Select(item => item.Ticked));
@@ -190,8 +201,10 @@ public class RecordTransitionTests(Service service)
 
         Assert.All(answers, answer => Assert.Equal(HttpStatusCode.OK, answer.StatusCode));
         var history = await client.Api.Releases.History(client.Release.Id).Value();
-        Assert.Equal(stages.Order(), history.Items.Where(e => e.Event == "StageCompleted").Select(e => e.Details["stage"].GetString()!).Order());
-        Assert.Equal(Enumerable.Range(1, history.Items.Count).Select(i => (long)i), history.Items.Select(e => e.Sequence));
+        Assert.Equal(stages.Order(),
+            history.Items.Where(e => e.Event == "StageCompleted").Select(e => e.Details["stage"].GetString()!).Order());
+        Assert.Equal(
+            Enumerable.Range(1, history.Items.Count).Select(i => (long)i), history.Items.Select(e => e.Sequence));
     }
 
     private async Task<(ReleasekitClient Api, Release Release)> GivenARelease()

@@ -38,7 +38,8 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
     public async Task Windows_that_do_not_fit_the_rule_are_refused_each_by_its_member()
     {
         var problem = await _client.Series.Open(new(
-            "other", "Other", "audio", new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon", new LocalDate(2026, 1, 1)),
+            "other", "Other", "audio",
+            new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon", new LocalDate(2026, 1, 1)),
             OnTimeTolerance: Duration.FromDays(9), LateWindow: Duration.FromDays(7))).Problem();
         var unknownPlan = await _client.Series.Open(new(
             "other", "Other", "nothing", new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon"))).Problem();
@@ -50,10 +51,12 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
     [Fact]
     public async Task A_weekly_slot_keeps_its_local_time_through_daylight_saving()
     {
-        var slots = await _client.Series.Slots(Scenario.Series, new LocalDate(2026, 3, 20), new LocalDate(2026, 4, 5)).Value();
+        var slots = await _client.Series.Slots(Scenario.Series, new LocalDate(2026, 3, 20), new LocalDate(2026, 4, 5))
+            .Value();
 
         // Lisbon leaves winter time on 29 March 2026 (tz database).
-        Assert.Equal([Instant.FromUtc(2026, 3, 26, 7, 0), Instant.FromUtc(2026, 4, 2, 6, 0)], slots.Items.Select(slot => slot.At));
+        Assert.Equal([Instant.FromUtc(2026, 3, 26, 7, 0), Instant.FromUtc(2026, 4, 2, 6, 0)],
+            slots.Items.Select(slot => slot.At));
     }
 
     [Fact]
@@ -63,9 +66,11 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
         var lost = await _client.GivenARelease("lost", new LocalDate(2026, 2, 12));
         var alsoLost = await _client.GivenARelease("also lost", new LocalDate(2026, 2, 19));
 
-        var past = await _client.Series.SetCadence(Scenario.Series, new("FREQ=WEEKLY;BYDAY=MO", new(8, 0), new LocalDate(2026, 1, 31))).Problem();
+        var past = await _client.Series.SetCadence(
+            Scenario.Series, new("FREQ=WEEKLY;BYDAY=MO", new(8, 0), new LocalDate(2026, 1, 31))).Problem();
         var change = await _client.Series
-            .SetCadence(Scenario.Series, new("FREQ=WEEKLY;INTERVAL=2;BYDAY=MO", new(8, 0), new LocalDate(2026, 2, 9)), reassign: true).Value();
+            .SetCadence(Scenario.Series, new("FREQ=WEEKLY;INTERVAL=2;BYDAY=MO", new(8, 0), new LocalDate(2026, 2, 9)),
+                reassign: true).Value();
 
         Assert.Equal((422, "cadence.from_past"), (past.Status, past.Code));
         Assert.Empty(change.Unassigned);
@@ -73,22 +78,27 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
             [(lost.Id, new LocalDate(2026, 2, 5)), (alsoLost.Id, new LocalDate(2026, 2, 9))],
             change.Reassigned.Select(release => (release.Id, release.Slot!.Value)));
         Assert.Equal(new LocalDate(2026, 1, 22), (await _client.Releases.Get(kept.Id).Value()).Slot!.Date);
-        var slots = await _client.Series.Slots(Scenario.Series, new LocalDate(2026, 1, 29), new LocalDate(2026, 3, 1)).Value();
+        var slots = await _client.Series.Slots(Scenario.Series, new LocalDate(2026, 1, 29), new LocalDate(2026, 3, 1))
+            .Value();
         Assert.Equal(
-            [new LocalDate(2026, 1, 29), new(2026, 2, 5), new(2026, 2, 9), new(2026, 2, 23)], slots.Items.Select(slot => slot.Date));
+            [new LocalDate(2026, 1, 29), new(2026, 2, 5), new(2026, 2, 9), new(2026, 2, 23)],
+            slots.Items.Select(slot => slot.Date));
     }
 
     [Fact]
     public async Task A_break_excuses_only_slots_whose_time_has_not_come()
     {
-        var pause = await _client.Series.PlanBreak(Scenario.Series, new(new LocalDate(2026, 1, 20), new LocalDate(2026, 2, 12), "flood")).Value();
+        var pause = await _client.Series.PlanBreak(
+            Scenario.Series, new(new LocalDate(2026, 1, 20), new LocalDate(2026, 2, 12), "flood")).Value();
 
-        Assert.Equal([SlotState.Missed, SlotState.Overdue, SlotState.Excused, SlotState.Excused, SlotState.Open], await States(new(2026, 1, 22)));
+        Assert.Equal([SlotState.Missed, SlotState.Overdue, SlotState.Excused, SlotState.Excused, SlotState.Open],
+            await States(new(2026, 1, 22)));
 
         _service.Clock.StandAt(Instant.FromUtc(2026, 2, 8, 12, 0));
         await _client.Series.CancelBreak(Scenario.Series, pause.Id);
 
-        Assert.Equal([SlotState.Missed, SlotState.Missed, SlotState.Excused, SlotState.Open, SlotState.Open], await States(new(2026, 1, 22)));
+        Assert.Equal([SlotState.Missed, SlotState.Missed, SlotState.Excused, SlotState.Open, SlotState.Open],
+            await States(new(2026, 1, 22)));
     }
 
     [Fact]
@@ -97,11 +107,14 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
         var release = await _client.GivenARelease(slot: new LocalDate(2026, 2, 12));
         var before = await _client.Releases.Get(release.Id);
 
-        var moved = await _client.Series.ChangeSlot(Scenario.Series, new(2026, 2, 12), new(MoveTo: new LocalDateTime(2026, 2, 14, 9, 0))).Value();
+        var moved = await _client.Series.ChangeSlot(
+            Scenario.Series, new(2026, 2, 12), new(MoveTo: new LocalDateTime(2026, 2, 14, 9, 0))).Value();
         var after = await _client.Releases.Get(release.Id);
-        var occupied = await _client.Series.ChangeSlot(Scenario.Series, new(2026, 2, 12), new(MoveTo: new LocalDateTime(2026, 2, 19, 9, 0))).Problem();
+        var occupied = await _client.Series.ChangeSlot(
+            Scenario.Series, new(2026, 2, 12), new(MoveTo: new LocalDateTime(2026, 2, 19, 9, 0))).Problem();
 
-        Assert.Equal((Instant.FromUtc(2026, 2, 14, 9, 0), Instant.FromUtc(2026, 2, 14, 9, 0)), (moved.At, moved.PromisedAt));
+        Assert.Equal(
+            (Instant.FromUtc(2026, 2, 14, 9, 0), Instant.FromUtc(2026, 2, 14, 9, 0)), (moved.At, moved.PromisedAt));
         Assert.Equal(moved.At, after.Content!["outline"].DueAt);
         Assert.NotEqual(before.ETag(), after.ETag());
         Assert.Equal((409, "slot.occupied"), (occupied.Status, occupied.Code));
@@ -113,11 +126,14 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
         _service.Clock.StandAt(Instant.FromUtc(2026, 2, 6, 12, 0));
 
         var givenUp = await _client.Series.ChangeSlot(Scenario.Series, new(2026, 1, 22), new(GiveUp: true)).Value();
-        var moved = await _client.Series.ChangeSlot(Scenario.Series, new(2026, 2, 5), new(MoveTo: new LocalDateTime(2026, 2, 10, 7, 0))).Value();
-        var inTime = await _client.Series.ChangeSlot(Scenario.Series, new(2026, 2, 12), new(GiveUp: true, Reason: "ill")).Value();
+        var moved = await _client.Series.ChangeSlot(
+            Scenario.Series, new(2026, 2, 5), new(MoveTo: new LocalDateTime(2026, 2, 10, 7, 0))).Value();
+        var inTime = await _client.Series.ChangeSlot(
+            Scenario.Series, new(2026, 2, 12), new(GiveUp: true, Reason: "ill")).Value();
 
         Assert.Equal(SlotState.Missed, givenUp.State);
-        Assert.Equal((Instant.FromUtc(2026, 2, 10, 7, 0), Instant.FromUtc(2026, 2, 5, 7, 0)), (moved.At, moved.PromisedAt));
+        Assert.Equal(
+            (Instant.FromUtc(2026, 2, 10, 7, 0), Instant.FromUtc(2026, 2, 5, 7, 0)), (moved.At, moved.PromisedAt));
         Assert.Equal(SlotState.Overdue, moved.State);
         Assert.Equal((SlotState.Excused, "ill"), (inTime.State, inTime.Reason));
     }
@@ -136,7 +152,8 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
 
         var late = await _client.Record(release, "publish", StageState.Completed);
 
-        Assert.Equal([SlotState.Held, SlotState.Pending, SlotState.Pending, SlotState.Overdue, SlotState.Missed], states);
+        Assert.Equal(
+            [SlotState.Held, SlotState.Pending, SlotState.Pending, SlotState.Overdue, SlotState.Missed], states);
         Assert.Equal(SlotState.Late, late.Slot!.State);
     }
 
@@ -164,5 +181,6 @@ public sealed class SeriesTests(Service shared) : IAsyncLifetime
     }
 
     private async Task<IEnumerable<SlotState>> States(LocalDate from) =>
-        (await _client.Series.Slots(Scenario.Series, from, new LocalDate(2026, 2, 20)).Value()).Items.Select(slot => slot.State);
+        (await _client.Series.Slots(Scenario.Series, from, new LocalDate(2026, 2, 20)).Value()).Items.Select(
+            slot => slot.State);
 }

@@ -13,7 +13,8 @@ internal static class ToldEvents
     private static readonly Guid Series = new("0197a5c0-0000-8000-8000-000000000001");
     private static readonly Guid Pause = new("0197a5c0-0000-7000-8000-000000000002");
     private static readonly Instant Happened = Instant.FromUtc(2026, 3, 10, 18, 30);
-    private static readonly Instant Told = Instant.FromUtc(2026, 3, 11, 9, 0, 1) + Duration.FromNanoseconds(123_456_700);
+    private static readonly Instant Told = Instant.FromUtc(2026, 3, 11, 9, 0, 1) + Duration.FromNanoseconds(
+        123_456_700);
     private static readonly LocalDate Slot = new(2026, 3, 12);
 
     private static readonly PlannedStage[] Stages =
