@@ -7,7 +7,8 @@ using Releasekit.Client;
 namespace Releasekit.Benchmarks;
 
 /// <summary>
-/// Kills the service with SIGKILL during a stream of transitions, every fourth time its database too, starts it again on the
+/// Kills the service with SIGKILL during a stream of transitions, every fourth time its database too, starts it again
+/// on the
 /// same data, and at the end looks for every acknowledged transition in the histories: there, and none twice.
 /// </summary>
 internal static class CrashRun
@@ -30,7 +31,9 @@ internal static class CrashRun
         for (var kill = 1; kill <= kills; kill++)
         {
             await Task.Delay(random.Next(300, 2_000));
-            var postmaster = int.Parse((await File.ReadAllLinesAsync(Path.Combine(folder, "postgres", "postmaster.pid")))[0], System.Globalization.CultureInfo.InvariantCulture);
+            var postmaster = int.Parse(
+                (await File.ReadAllLinesAsync(Path.Combine(folder, "postgres", "postmaster.pid")))[0],
+                System.Globalization.CultureInfo.InvariantCulture);
             service.Kill();
 
             if (kill % 4 == 0)
@@ -47,17 +50,23 @@ internal static class CrashRun
         await Task.WhenAll(writers);
         var faults = await Faults(service, ids, acknowledged);
         await service.DisposeAsync();
-        Machine.Say($"{kills} kills, {acknowledged.Count} acknowledged transitions: {faults.Lost} lost, {faults.Twice} twice, {faults.Gaps} histories with a gap");
+        Machine.Say(
+            $"{kills} kills, {acknowledged.Count} acknowledged transitions: {faults.Lost} lost, {faults.Twice} twice, {faults.Gaps} histories with a gap");
 
         return faults is (0, 0, 0) && !acknowledged.IsEmpty ? 0 : 1;
     }
 
     /// <summary>Sends each transition until it is acknowledged, with the same key, as a careful script does.</summary>
-    private static async Task Write(AddressOfNow address, Guid[] ids, ConcurrentBag<string> acknowledged, CancellationToken stop)
+    private static async Task Write(
+        AddressOfNow address, Guid[] ids, ConcurrentBag<string> acknowledged, CancellationToken stop)
     {
-        using var http = new HttpClient(new SocketsHttpHandler { UseProxy = false }) { Timeout = TimeSpan.FromSeconds(10) };
+        using var http = new HttpClient(
+            new SocketsHttpHandler { UseProxy = false }) { Timeout = TimeSpan.FromSeconds(10) };
 
-        foreach (var (release, stage, to) in from id in ids from stage in Workload.Stages from to in new[] { "started", "completed" } select (id, stage, to))
+        foreach (
+            var (
+                release, stage, to) in from id in ids from stage in Workload.Stages from to in new[] { "started",
+                "completed" } select (id, stage, to))
         {
             var key = $"{release:N}-{stage}-{to}";
 
@@ -80,11 +89,14 @@ internal static class CrashRun
         }
     }
 
-    private static async Task<bool> Send(HttpClient http, RunningService service, Guid release, string stage, string to, string key)
+    private static async Task<bool> Send(
+        HttpClient http, RunningService service, Guid release, string stage, string to, string key)
     {
-        using var request = new HttpRequestMessage(HttpMethod.Post, $"{service.Address}/v1/releases/{release}/transitions")
+        using var request = new HttpRequestMessage(
+            HttpMethod.Post, $"{service.Address}/v1/releases/{release}/transitions")
         {
-            Content = new StringContent($"{{\"stage\":\"{stage}\",\"to\":\"{to}\",\"note\":\"{key}\"}}", Encoding.UTF8, "application/json"),
+            Content = new StringContent(
+                $"{{\"stage\":\"{stage}\",\"to\":\"{to}\",\"note\":\"{key}\"}}", Encoding.UTF8, "application/json"),
             Headers = { { "Authorization", $"Bearer {service.Token}" }, { "Idempotency-Key", key } },
         };
 
@@ -92,13 +104,16 @@ internal static class CrashRun
         {
             using var answer = await http.SendAsync(request);
 
-            // A key whose first request was cut off is free again after two minutes; the transition itself may be repeated.
+            // A key whose first request was cut off is free again after two minutes; the transition itself may be
+            // repeated.
             if (answer.StatusCode is HttpStatusCode.Conflict)
             {
                 request.Headers.Remove("Idempotency-Key");
                 using var again = new HttpRequestMessage(HttpMethod.Post, request.RequestUri)
                 {
-                    Content = new StringContent($"{{\"stage\":\"{stage}\",\"to\":\"{to}\",\"note\":\"{key}\"}}", Encoding.UTF8, "application/json"),
+                    Content = new StringContent(
+                        $"{{\"stage\":\"{stage}\",\"to\":\"{to}\",\"note\":\"{key}\"}}", Encoding.UTF8,
+                        "application/json"),
                     Headers = { { "Authorization", $"Bearer {service.Token}" } },
                 };
                 using var repeated = await http.SendAsync(again);
@@ -113,7 +128,8 @@ internal static class CrashRun
         }
     }
 
-    private static async Task<(int Lost, int Twice, int Gaps)> Faults(RunningService service, List<Guid> ids, ConcurrentBag<string> acknowledged)
+    private static async Task<(int Lost, int Twice, int Gaps)> Faults(
+        RunningService service, List<Guid> ids, ConcurrentBag<string> acknowledged)
     {
         var client = service.Connect();
         var found = new List<string>();
@@ -123,7 +139,8 @@ internal static class CrashRun
         {
             var history = await client.Releases.History(id, limit: 200).Value();
             found.AddRange(history.Items
-                .Where(entry => entry.Details.TryGetValue("note", out var note) && note.ValueKind is System.Text.Json.JsonValueKind.String)
+                .Where(entry => entry.Details.TryGetValue("note", out var note)
+                    && note.ValueKind is System.Text.Json.JsonValueKind.String)
                 .Select(entry => entry.Details["note"].GetString()!));
             gaps += history.Items.Select((entry, i) => entry.Sequence - i).All(difference => difference == 1) ? 0 : 1;
         }

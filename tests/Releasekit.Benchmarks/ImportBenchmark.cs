@@ -16,13 +16,16 @@ internal static class ImportBenchmark
         for (var i = 0; i < Rows; i++)
         {
             var at = Instant.FromUtc(1990, 1, 1, 0, 0) + Duration.FromHours(3 * i);
-            csv.Append(System.Globalization.CultureInfo.InvariantCulture, $"i{i},Release {i},{at},{at + Duration.FromHours(2)}\n");
+            csv.Append(
+                System.Globalization.CultureInfo.InvariantCulture,
+                $"i{i},Release {i},{at},{at + Duration.FromHours(2)}\n");
         }
 
         var before = service.Memory();
         var took = await Workload.Import(client, csv.ToString());
         var after = service.Memory();
 
-        Machine.Say($"import of {Rows} rows: {Rows / took.TotalSeconds:0} rows/s ({took.TotalSeconds:0.0} s); memory of the service {before.Service:0} MiB before, {after.Service:0} MiB after");
+        Machine.Say(
+            $"import of {Rows} rows: {Rows / took.TotalSeconds:0} rows/s ({took.TotalSeconds:0.0} s); memory of the service {before.Service:0} MiB before, {after.Service:0} MiB after");
     }
 }

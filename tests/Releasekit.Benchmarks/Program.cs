@@ -4,7 +4,8 @@ using Releasekit.Benchmarks;
 // ops/crash [kills]                                    kills the service, 20 times unless said otherwise
 if (args is ["crash", .. var rest])
 {
-    return await CrashRun.Run(rest is [var kills] ? int.Parse(kills, System.Globalization.CultureInfo.InvariantCulture) : 20);
+    return await CrashRun.Run(
+        rest is [var kills] ? int.Parse(kills, System.Globalization.CultureInfo.InvariantCulture) : 20);
 }
 
 Machine.Describe();

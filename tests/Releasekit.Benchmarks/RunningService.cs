@@ -6,12 +6,15 @@ using Releasekit.Client;
 
 namespace Releasekit.Benchmarks;
 
-/// <summary>The real service as a process of its own, on a private cluster with fsync on, in a folder of its own.</summary>
+/// <summary>
+/// The real service as a process of its own, on a private cluster with fsync on, in a folder of its own.
+/// </summary>
 internal sealed class RunningService : IAsyncDisposable
 {
     private readonly Process _process;
 
-    private RunningService(Process process, string data, string address) => (_process, Data, Address) = (process, data, address);
+    private RunningService(Process process, string data, string address) =>
+        (_process, Data, Address) = (process, data, address);
 
     /// <summary>The data folder.</summary>
     public string Data { get; }
@@ -79,7 +82,8 @@ internal sealed class RunningService : IAsyncDisposable
     }
 
     private static string ServerAssembly() => Environment.GetEnvironmentVariable("RELEASEKIT_SERVER")
-        ?? throw new InvalidOperationException("Run this through ops/bench or ops/crash: they say where the service is.");
+        ?? throw new InvalidOperationException(
+            "Run this through ops/bench or ops/crash: they say where the service is.");
 
     private static int FreePort()
     {
@@ -92,7 +96,9 @@ internal sealed class RunningService : IAsyncDisposable
     {
         try
         {
-            return File.ReadAllText(Path.Combine(folder, "stat")) is { } stat ? stat[(stat.LastIndexOf(')') + 2)..].Split(' ')[1] : null;
+            return File.ReadAllText(Path.Combine(folder, "stat")) is { } stat
+                ? stat[(stat.LastIndexOf(')') + 2)..].Split(' ')[1]
+                : null;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
@@ -102,7 +108,12 @@ internal sealed class RunningService : IAsyncDisposable
 
     private static double ResidentMiB(string folder, string line) => File.ReadLines(Path.Combine(folder, "status"))
         .Where(text => text.StartsWith(line, StringComparison.Ordinal))
-        .Select(text => double.Parse(text.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024)
+        .Select(
+            text =>
+                double.Parse(
+                    text.Split(
+                        (char[])[' ', '\t'],
+                        StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024)
         .FirstOrDefault();
 
     private async Task UntilReady()
@@ -117,6 +128,7 @@ internal sealed class RunningService : IAsyncDisposable
             }
         }
 
-        throw new InvalidOperationException($"The service did not start: {await _process.StandardError.ReadToEndAsync()}");
+        throw new InvalidOperationException(
+            $"The service did not start: {await _process.StandardError.ReadToEndAsync()}");
     }
 }

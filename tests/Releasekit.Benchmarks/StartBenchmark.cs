@@ -37,6 +37,7 @@ internal static class StartBenchmark
             stops.Add(watch.Elapsed.TotalSeconds);
         }
 
-        Machine.Say($"start again to the first answer: {Machine.Median(starts):0.00} s (target under 5); stop: {Machine.Median(stops):0.00} s");
+        Machine.Say(
+            $"start again to the first answer: {Machine.Median(starts):0.00} s (target under 5); stop: {Machine.Median(stops):0.00} s");
     }
 }

@@ -17,7 +17,10 @@ internal static partial class TransitionBenchmark
     private const int Seconds = 3;
     private const int Releases = 4_000;
 
-    /// <summary>A row like an event: an id, a name, some 110 bytes of JSON. No colon may touch a letter: pgbench would read a variable.</summary>
+    /// <summary>
+    /// A row like an event: an id, a name, some 110 bytes of JSON. No colon may touch a letter: pgbench would read a
+    /// variable.
+    /// </summary>
     private const string Insert = """
         insert into insert_here (id, name, data) values (gen_random_uuid(), 'release.stage_completed',
         '{"stage": "outline", "note": null, "outOfOrder": false, "publication": false, "at": "2026-11-25", "told": "2026-11-25"}');
@@ -36,7 +39,8 @@ internal static partial class TransitionBenchmark
         await using var service = await RunningService.Start();
         var client = await Workload.GivenASeries(service);
         var work = new ConcurrentQueue<Guid>(await Workload.Releases(client, Releases));
-        await Pgbench(service, "create table insert_here (n bigserial primary key, id uuid, name text, data jsonb);", 1, 1);
+        await Pgbench(
+            service, "create table insert_here (n bigserial primary key, id uuid, name text, data jsonb);", 1, 1);
 
         foreach (var clients in new[] { 1, 8 })
         {
@@ -51,7 +55,8 @@ internal static partial class TransitionBenchmark
             }
 
             var ratio = Machine.Median(ours.Zip(theirs, (one, other) => one / other));
-            Machine.Say($"transitions, {clients} client{(clients == 1 ? " " : "s")}: {Machine.Median(ours),7:0}/s   pgbench single-row insert: {Machine.Median(theirs),7:0}/s   ratio {ratio:0.00} (target {(clients == 1 ? 0.5 : 1.0):0.0})");
+            Machine.Say(
+                $"transitions, {clients} client{(clients == 1 ? " " : "s")}: {Machine.Median(ours),7:0}/s   pgbench single-row insert: {Machine.Median(theirs),7:0}/s   ratio {ratio:0.00} (target {(clients == 1 ? 0.5 : 1.0):0.0})");
         }
     }
 
@@ -69,11 +74,13 @@ internal static partial class TransitionBenchmark
                 foreach (var step in Steps.TakeWhile(_ => watch.Elapsed.TotalSeconds < Seconds))
                 {
                     using var body = new StringContent(step, Encoding.UTF8, "application/json");
-                    using var answer = await http.PostAsync(new Uri($"/v1/releases/{release}/transitions", UriKind.Relative), body);
+                    using var answer = await http.PostAsync(
+                        new Uri($"/v1/releases/{release}/transitions", UriKind.Relative), body);
 
                     if (answer.StatusCode is not HttpStatusCode.OK)
                     {
-                        throw new InvalidOperationException($"{answer.StatusCode}: {await answer.Content.ReadAsStringAsync()}");
+                        throw new InvalidOperationException(
+                            $"{answer.StatusCode}: {await answer.Content.ReadAsStringAsync()}");
                     }
 
                     Interlocked.Increment(ref done);
@@ -89,7 +96,9 @@ internal static partial class TransitionBenchmark
         var script = Path.GetTempFileName();
         await File.WriteAllTextAsync(script, sql);
         var text = clients.ToString(CultureInfo.InvariantCulture);
-        string[] limit = sql.StartsWith("create", StringComparison.Ordinal) ? ["-t", "1"] : ["-T", seconds.ToString(CultureInfo.InvariantCulture)];
+        string[] limit = sql.StartsWith("create", StringComparison.Ordinal)
+            ? ["-t", "1"]
+            : ["-T", seconds.ToString(CultureInfo.InvariantCulture)];
         var start = new ProcessStartInfo(
             Environment.GetEnvironmentVariable("PGBENCH") ?? "pgbench",
             ["-n", "-M", "prepared", "-c", text, "-j", Math.Min(clients, 2).ToString(CultureInfo.InvariantCulture), .. limit, "-f", script, "-h", service.Socket, "releasekit"])

@@ -7,13 +7,16 @@ namespace Releasekit.Benchmarks;
 internal static class Workload
 {
     public const string Series = "bench";
-    public static readonly string[] Stages = ["outline", "record", "cut", "mix", "notes", "publish", "announce", "letter"];
+    public static readonly string[] Stages =
+        ["outline", "record", "cut", "mix", "notes", "publish", "announce", "letter"];
 
     public static async Task<ReleasekitClient> GivenASeries(RunningService service)
     {
         var client = service.Connect();
-        await client.StagePlans.Create(new("bench", [.. Stages.Select(key => new PlannedStage(key, Publication: key == "publish"))])).Value();
-        await client.Series.Open(new(Series, "Bench", "bench", new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon", new LocalDate(2017, 1, 5)))).Value();
+        await client.StagePlans.Create(
+            new("bench", [.. Stages.Select(key => new PlannedStage(key, Publication: key == "publish"))])).Value();
+        await client.Series.Open(
+            new(Series, "Bench", "bench", new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon", new LocalDate(2017, 1, 5)))).Value();
         return client;
     }
 
@@ -21,7 +24,8 @@ internal static class Workload
     public static async Task<TimeSpan> Import(ReleasekitClient client, string csv)
     {
         var began = TimeProvider.System.GetTimestamp();
-        var run = await client.Imports.Start(new StringContent(csv, new System.Text.UTF8Encoding(false), "text/csv"), Series).Value();
+        var run = await client.Imports.Start(
+            new StringContent(csv, new System.Text.UTF8Encoding(false), "text/csv"), Series).Value();
 
         while (!run.IsOver)
         {
@@ -29,12 +33,16 @@ internal static class Workload
             run = await client.Imports.Get(run.Id).Value();
         }
 
-        return run.ErrorCount == 0 ? TimeProvider.System.GetElapsedTime(began) : throw new InvalidOperationException(run.Errors[0].Reason);
+        return run.ErrorCount == 0
+            ? TimeProvider.System.GetElapsedTime(began)
+            : throw new InvalidOperationException(run.Errors[0].Reason);
     }
 
     public static async Task<List<Guid>> Releases(ReleasekitClient client, int count)
     {
-        await Import(client, $"external_id,title\n{string.Concat(Enumerable.Range(0, count).Select(i => $"b{i},Release {i}\n"))}");
+        await Import(
+            client,
+            $"external_id,title\n{string.Concat(Enumerable.Range(0, count).Select(i => $"b{i},Release {i}\n"))}");
         var ids = new List<Guid>();
         string? cursor = null;
 

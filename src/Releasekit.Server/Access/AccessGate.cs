@@ -18,14 +18,16 @@ internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope>
 /// database every time, so that revoking one works at once, in every process.
 /// </summary>
 internal sealed class AccessGate(
-    RequestDelegate next, TokenTable tokens, IDocumentStore store, ServiceClock clock, Origin origin, FailedTokens failures)
+    RequestDelegate next, TokenTable tokens, IDocumentStore store, ServiceClock clock, Origin origin,
+    FailedTokens failures)
 {
     private const string Scheme = "Bearer ";
     private static readonly Duration LastUseStep = Duration.FromMinutes(1);
 
     public async Task InvokeAsync(HttpContext http)
     {
-        if (http.GetEndpoint() is not { } endpoint || endpoint.Metadata.GetMetadata<NeededScope>() is not { Scope: { } needed })
+        if (http.GetEndpoint() is not { } endpoint
+            || endpoint.Metadata.GetMetadata<NeededScope>() is not { Scope: { } needed })
         {
             await next(http);
             return;
@@ -104,7 +106,8 @@ internal sealed class AccessGate(
     private static Task RefuseForbidden(HttpContext http, Scope needed)
     {
         var name = needed.ToString().ToLowerInvariant();
-        http.Response.Headers.WWWAuthenticate = $"Bearer realm=\"releasekit\", error=\"insufficient_scope\", scope=\"{name}\"";
+        http.Response.Headers.WWWAuthenticate =
+            $"Bearer realm=\"releasekit\", error=\"insufficient_scope\", scope=\"{name}\"";
         return ProblemWriter.Write(http, Problems.Of("forbidden", $"This needs a token with the scope '{name}'."));
     }
 }

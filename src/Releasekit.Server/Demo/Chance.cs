@@ -1,7 +1,8 @@
 namespace Releasekit.Server.Demo;
 
 /// <summary>
-/// A small generator of our own, so that the same seed tells the same story with every runtime: SplitMix64 (Steele, Lea and
+/// A small generator of our own, so that the same seed tells the same story with every runtime: SplitMix64 (Steele, Lea
+/// and
 /// Flood 2014; constants from memory).
 /// </summary>
 internal sealed class Chance(ulong seed)

@@ -20,7 +20,8 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
 {
     /// <summary>Whether the story is still to be told here.</summary>
     /// <exception cref="StartRefusal">
-    /// A demo was asked for where something else lies, or an ordinary start where a demo was cut off: both are left alone.
+    /// A demo was asked for where something else lies, or an ordinary start where a demo was cut off: both are left
+    /// alone.
     /// </exception>
     public async Task<bool> IsWanted(bool isDemo, CancellationToken cancel)
     {
@@ -35,7 +36,8 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
 
         return (isDemo, mark) switch
         {
-            (false, { FilledAt: null }) => throw new StartRefusal("The demo in this data folder was cut off before its end: "
+            (false, { FilledAt: null }) =>
+                throw new StartRefusal("The demo in this data folder was cut off before its end: "
                 + "start it once more with --demo, or name another folder with --data."),
             _ => isDemo && mark?.FilledAt is null,
         };
@@ -54,7 +56,8 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
         try
         {
             clock.StandAt(begin);
-            var token = await open(new(DemoStory.Publisher, DemoStory.PublisherName, DemoStory.ZoneId, Publisher.UsualWeek, [], begin));
+            var token = await open(
+                new(DemoStory.Publisher, DemoStory.PublisherName, DemoStory.ZoneId, Publisher.UsualWeek, [], begin));
             using var player = new DemoPlayer(address, token, clock);
             await player.Play(DemoStory.Tell(now), cancel);
         }

@@ -28,7 +28,10 @@ internal static class DemoPlan
         },
         Stage("show-notes", "Show notes", 45, "final-mix"),
         .. withTranscript ? new[] { Stage("transcript", "Transcript", 60, "final-mix") } : [],
-        Stage("publish", "Publish", 10, withTranscript ? ["show-notes", "transcript"] : ["show-notes"]) with { Publication = true },
+        Stage(
+            "publish", "Publish", 10, withTranscript
+                ? ["show-notes", "transcript"]
+                : ["show-notes"]) with { Publication = true },
         Stage("announce", "Announce", 20, "publish") with { Within = Duration.FromHours(12) },
         Stage("site-page", "Site page", 40, "publish") with { Within = Duration.FromHours(24) },
         Stage("reader-letter", "Reader letter", 60, "publish") with { Within = Duration.FromHours(48) },

@@ -6,7 +6,9 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Demo;
 
-/// <summary>Carries the story out through the service's own HTTP API, the clock standing at the time of each deed.</summary>
+/// <summary>
+/// Carries the story out through the service's own HTTP API, the clock standing at the time of each deed.
+/// </summary>
 internal sealed partial class DemoPlayer(string address, string token, ServiceClock clock) : IDisposable
 {
     private readonly Dictionary<string, string> _known = [];
@@ -47,7 +49,8 @@ internal sealed partial class DemoPlayer(string address, string token, ServiceCl
 
         if (!answer.IsSuccessStatusCode)
         {
-            throw new InvalidOperationException($"The demo's story broke off at {deed.At}: {deed.Method} {request.RequestUri} was answered {text}");
+            throw new InvalidOperationException(
+                $"The demo's story broke off at {deed.At}: {deed.Method} {request.RequestUri} was answered {text}");
         }
 
         if (deed.Names is { } name)

@@ -4,8 +4,10 @@ using Releasekit.Server.Publishers;
 namespace Releasekit.Server.Demo;
 
 /// <summary>
-/// The invented year and a half of <em>Mudflat Weekly</em>, an audio series about tidal estuaries, promised every Thursday
-/// at 07:00 in Lisbon: mostly kept, sometimes late, with an August break, a slot moved, one given up and one missed. Dates
+/// The invented year and a half of <em>Mudflat Weekly</em>, an audio series about tidal estuaries, promised every
+/// Thursday
+/// at 07:00 in Lisbon: mostly kept, sometimes late, with an August break, a slot moved, one given up and one missed.
+/// Dates
 /// follow from the day it is told; everything else from the seed.
 /// </summary>
 internal static class DemoStory
@@ -26,13 +28,17 @@ internal static class DemoStory
     private const int ExtraWeek = 34;
     private const string SeriesPath = $"/v1/series/{Series}";
 
-    private static readonly Weekday[] Evenings = [Weekday.Monday, Weekday.Tuesday, Weekday.Wednesday, Weekday.Thursday, Weekday.Sunday];
+    private static readonly Weekday[] Evenings =
+        [Weekday.Monday, Weekday.Tuesday, Weekday.Wednesday, Weekday.Thursday, Weekday.Sunday];
     private static readonly LocalTime SlotTime = new(7, 0);
-    private static readonly Dictionary<int, int> HoursLate = new() { [4] = 31, [9] = 52, [17] = 27, [29] = 75, [38] = 29, [47] = 34, [56] = 98, [66] = 26, [73] = 40 };
+    private static readonly Dictionary<int, int> HoursLate =
+        new() { [4] = 31, [9] = 52, [17] = 27, [29] = 75, [38] = 29, [47] = 34, [56] = 98, [66] = 26, [73] = 40 };
     private static readonly Dictionary<int, Mishap> Mishaps = new()
     {
         [6] = Mishap.Wind, [14] = Mishap.Hum, [19] = Mishap.NotesFirst, [25] = Mishap.Wind, [31] = Mishap.WrongTime,
-        [36] = Mishap.NoLetter, [44] = Mishap.Hum, [52] = Mishap.Wind, [61] = Mishap.NoLetter, [70] = Mishap.Hum, [75] = Mishap.Wind,
+        [36] =
+            Mishap.NoLetter, [44] =
+                Mishap.Hum, [52] = Mishap.Wind, [61] = Mishap.NoLetter, [70] = Mishap.Hum, [75] = Mishap.Wind,
     };
 
     /// <summary>When the story begins: some weeks before its first slot.</summary>
@@ -54,15 +60,20 @@ internal static class DemoStory
                 continue;
             }
 
-            var late = HoursLate.TryGetValue(week, out var hours) ? Duration.FromHours(hours) + chance.Minutes(0, 55) : chance.Minutes(-12, 95);
+            var late = HoursLate.TryGetValue(week, out var hours)
+                ? Duration.FromHours(hours) + chance.Minutes(0, 55)
+                : chance.Minutes(-12, 95);
             var episode = new Episode(
-                ++number, SlotOf(first, week), DueOf(first, week, zone), late, week >= SecondPlan(first) - 1, Mishaps.GetValueOrDefault(week), zone, chance);
+                ++number, SlotOf(first, week), DueOf(
+                    first, week,
+                    zone), late, week >= SecondPlan(first) - 1, Mishaps.GetValueOrDefault(week), zone, chance);
             deeds.AddRange(week < Weeks ? episode.Deeds() : Ahead(episode, week, now));
 
             if (week == SecondPlan(first) - 1)
             {
                 deeds.Add(new(
-                    SecondPlanAt(first) + Duration.FromMinutes(5), HttpMethod.Patch, $"/v1/releases/{{episode {number}}}",
+                    SecondPlanAt(first) + Duration.FromMinutes(5), HttpMethod.Patch,
+                    $"/v1/releases/{{episode {number}}}",
                     new { planVersion = 2 }, Changes: true));
             }
 
@@ -85,8 +96,11 @@ internal static class DemoStory
 
         return week switch
         {
-            < Weeks + InTheBank => making.Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(2)) }),
-            Weeks + InTheBank => making.Take(3).Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(1)) }),
+            < Weeks + InTheBank =>
+                making.Select(deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(2)) }),
+            Weeks + InTheBank =>
+                making.Take(3).Select(
+                    deed => deed with { At = Instant.Min(deed.At - back, now - Duration.FromHours(1)) }),
             _ => making.Take(1).Select(deed => deed with { At = deed.At - Duration.FromDays(6 * (week - Weeks + 1)) }),
         };
     }
@@ -97,9 +111,15 @@ internal static class DemoStory
         var whale = AtNoon(SlotOf(first, 20));
         var release = $"/v1/releases/{{episode {doubted}}}";
 
-        yield return new(whale, HttpMethod.Post, "/v1/releases", new { series = Series, title = "A whale in the roads, perhaps" }, "whale");
-        yield return new(whale + Duration.FromDays(5), HttpMethod.Post, "/v1/releases/{whale}/drop", new { reason = "it was a log" });
-        yield return new(now - Duration.FromDays(3), HttpMethod.Post, $"{release}/drop", new { reason = "the weir is closed for repairs" });
+        yield return new(
+            whale, HttpMethod.Post, "/v1/releases", new { series = Series, title = "A whale in the roads, perhaps" },
+            "whale");
+        yield return new(
+            whale + Duration.FromDays(5), HttpMethod.Post, "/v1/releases/{whale}/drop",
+            new { reason = "it was a log" });
+        yield return new(
+            now - Duration.FromDays(3), HttpMethod.Post, $"{release}/drop",
+            new { reason = "the weir is closed for repairs" });
         yield return new(now - Duration.FromDays(1), HttpMethod.Post, $"{release}/restore", new { });
     }
 
@@ -124,17 +144,21 @@ internal static class DemoStory
         workingWeek = Evenings
             .Select(day => new WorkingHoursBody(day, new(18, 0), new(21, 30)))
             .Append(new(Weekday.Saturday, new(8, 30), new(13, 0))),
-        daysOff = new[] { new LocalDate(first.Year, 12, 25), new LocalDate(first.Year + 1, 1, 1), new LocalDate(first.Year + 1, 12, 25) },
+        daysOff =
+            new[] { new LocalDate(first.Year, 12, 25), new LocalDate(first.Year + 1, 1, 1), new LocalDate(first.Year + 1, 12, 25) },
     };
 
     private static IEnumerable<Deed> Decisions(LocalDate first, DateTimeZone zone)
     {
-        yield return new(SecondPlanAt(first), HttpMethod.Put, $"/v1/stage-plans/{DemoPlan.Id}", DemoPlan.Second, Changes: true);
         yield return new(
-            DueOf(first, Outside(first, MovedWeek), zone) - Duration.FromDays(4), HttpMethod.Put, SlotPath(first, Outside(first, MovedWeek)),
+            SecondPlanAt(first), HttpMethod.Put, $"/v1/stage-plans/{DemoPlan.Id}", DemoPlan.Second, Changes: true);
+        yield return new(
+            DueOf(first, Outside(first, MovedWeek), zone) - Duration.FromDays(4), HttpMethod.Put, SlotPath(
+                first, Outside(first, MovedWeek)),
             new { moveTo = SlotOf(first, Outside(first, MovedWeek)).PlusDays(2).At(new LocalTime(9, 0)) });
         yield return new(
-            DueOf(first, Outside(first, GivenUpWeek), zone) - Duration.FromDays(5), HttpMethod.Put, SlotPath(first, Outside(first, GivenUpWeek)),
+            DueOf(first, Outside(first, GivenUpWeek), zone) - Duration.FromDays(5), HttpMethod.Put, SlotPath(
+                first, Outside(first, GivenUpWeek)),
             new { giveUp = true, reason = "the recorder is at the repair shop" });
 
         foreach (var year in new[] { first.Year, first.Year + 1 })
@@ -143,13 +167,18 @@ internal static class DemoStory
 
             if (from > first && from < SlotOf(first, Weeks))
             {
-                yield return new(AtNoon(from.PlusDays(-30)), HttpMethod.Post, $"{SeriesPath}/breaks", new { from, to, reason = "August" });
+                yield return new(
+                    AtNoon(
+                        from.PlusDays(-30)), HttpMethod.Post, $"{SeriesPath}/breaks", new { from, to, reason =
+                            "August" });
             }
         }
     }
 
     private static Episode Extra(int number, LocalDate first, DateTimeZone zone, Chance chance) => new(
-        number, null, LocalTimes.ToInstant(SlotOf(first, ExtraWeek).PlusDays(3).At(new LocalTime(18, 0)), zone), chance.Minutes(0, 30), true, Mishap.None, zone, chance);
+        number, null, LocalTimes.ToInstant(
+            SlotOf(first, ExtraWeek).PlusDays(3).At(
+                new LocalTime(18, 0)), zone), chance.Minutes(0, 30), true, Mishap.None, zone, chance);
 
     /// <summary>Weeks for which no episode is made: the break, the slot given up, the one that was forgotten.</summary>
     private static bool IsFree(LocalDate first, int week)
@@ -157,7 +186,9 @@ internal static class DemoStory
         return week == Outside(first, GivenUpWeek) || week == Outside(first, ForgottenWeek) || IsInBreak(first, week);
     }
 
-    /// <summary>The first week planned with the second stage plan; the episode before it, in hand then, adopts it.</summary>
+    /// <summary>
+    /// The first week planned with the second stage plan; the episode before it, in hand then, adopts it.
+    /// </summary>
     private static int SecondPlan(LocalDate first) => Enumerable.Range(TranscriptsFrom, Weeks)
         .First(week => !IsFree(first, week) && !IsFree(first, week - 1));
 
@@ -185,7 +216,10 @@ internal static class DemoStory
         $"{SeriesPath}/slots/{NodaTime.Text.LocalDatePattern.Iso.Format(SlotOf(first, week))}";
 
     private static Instant DueOf(LocalDate first, int week, DateTimeZone zone) =>
-        LocalTimes.ToInstant(week == Outside(first, MovedWeek) ? SlotOf(first, week).PlusDays(2).At(new LocalTime(9, 0)) : SlotOf(first, week).At(SlotTime), zone);
+        LocalTimes.ToInstant(
+            week == Outside(first, MovedWeek)
+                ? SlotOf(first, week).PlusDays(2).At(new LocalTime(9, 0))
+                : SlotOf(first, week).At(SlotTime), zone);
 
     private static Instant AtNoon(LocalDate date) => date.At(LocalTime.Noon).InUtc().ToInstant();
 }

@@ -8,7 +8,8 @@ namespace Releasekit.Server.Demo;
 /// <param name="Due">When it should be public.</param>
 /// <param name="Late">How much later than that it was.</param>
 internal sealed record Episode(
-    int Number, LocalDate? Slot, Instant Due, Duration Late, bool HasTranscript, Mishap Mishap, DateTimeZone Zone, Chance Chance)
+    int Number, LocalDate? Slot, Instant Due, Duration Late, bool HasTranscript, Mishap Mishap, DateTimeZone Zone,
+    Chance Chance)
 {
     private string Name => $"episode {Number}";
 
@@ -69,14 +70,16 @@ internal sealed record Episode(
     {
         if (Mishap is Mishap.Wind)
         {
-            yield return Transition(OnDay(-5, 10, 5), "field-recording", "blocked", "wind over thirty knots, nothing to hear but wind");
+            yield return Transition(
+                OnDay(-5, 10, 5), "field-recording", "blocked", "wind over thirty knots, nothing to hear but wind");
             yield return Transition(OnDay(-4, 8, 40), "field-recording", "started");
             yield return Done("field-recording", OnDay(-4, 11, 30));
         }
         else
         {
             yield return new(
-                OnDay(-5, 9, 0), HttpMethod.Put, $"{Path}/stages/field-recording/checklist/tide-times-checked", new { ticked = true });
+                OnDay(-5, 9, 0), HttpMethod.Put, $"{Path}/stages/field-recording/checklist/tide-times-checked",
+                new { ticked = true });
             yield return Done("field-recording", OnDay(-5, 12, 15));
         }
     }
@@ -85,7 +88,8 @@ internal sealed record Episode(
     {
         if (Mishap is Mishap.Hum)
         {
-            yield return Transition(OnDay(-1, 18, 10), "final-mix", "ready", "a hum at fifty hertz under the interview");
+            yield return Transition(
+                OnDay(-1, 18, 10), "final-mix", "ready", "a hum at fifty hertz under the interview");
             yield return Done("final-mix", OnDay(-1, 19, 50));
         }
 
@@ -93,7 +97,8 @@ internal sealed record Episode(
         {
             // Ticked in the evening, corrected the next day: it had been done before supper.
             yield return new(
-                OnDay(-1, 8, 0), HttpMethod.Patch, $"{Path}/transitions/{{{Name}.sequence}}", new { at = OnDay(-2, 21, 25) });
+                OnDay(-1, 8, 0), HttpMethod.Patch, $"{Path}/transitions/{{{Name}.sequence}}",
+                new { at = OnDay(-2, 21, 25) });
         }
     }
 
@@ -104,7 +109,8 @@ internal sealed record Episode(
         yield return Done("announce", AnnouncedAt(published));
         yield return Done("site-page", AfterDay(published, 0, 19, 20));
         yield return Mishap is Mishap.NoLetter
-            ? Transition(AfterDay(published, 1, 19, 0), "reader-letter", "skipped", "the letter of next week tells it too")
+            ? Transition(
+                AfterDay(published, 1, 19, 0), "reader-letter", "skipped", "the letter of next week tells it too")
             : Done("reader-letter", AfterDay(published, 1, 20, 15));
     }
 
@@ -118,7 +124,9 @@ internal sealed record Episode(
     /// <summary>A local time so many days from the slot, some minutes more or less.</summary>
     private Instant OnDay(int days, int hour, int minute) => AfterDay(Thursday, days, hour, minute);
 
-    /// <summary>The day its work is counted from, so that a moved slot or an extra leaves Saturdays and evenings alone.</summary>
+    /// <summary>
+    /// The day its work is counted from, so that a moved slot or an extra leaves Saturdays and evenings alone.
+    /// </summary>
     private Instant Thursday => Due.InZone(Zone).Date
         .With(DateAdjusters.PreviousOrSame(IsoDayOfWeek.Thursday))
         .AtStartOfDayInZone(Zone)
@@ -130,7 +138,8 @@ internal sealed record Episode(
         : published + Chance.Minutes(15, 150);
 
     private Instant AfterDay(Instant from, int days, int hour, int minute) =>
-        LocalTimes.ToInstant(from.InZone(Zone).Date.PlusDays(days).At(new LocalTime(hour, minute)), Zone) + Chance.Minutes(0, 12);
+        LocalTimes.ToInstant(
+            from.InZone(Zone).Date.PlusDays(days).At(new LocalTime(hour, minute)), Zone) + Chance.Minutes(0, 12);
 }
 
 /// <summary>What went wrong, or otherwise, with an episode.</summary>

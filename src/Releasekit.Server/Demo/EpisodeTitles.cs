@@ -5,11 +5,15 @@ internal static class EpisodeTitles
 {
     private static readonly string[] Titles =
     [
-        "The hour the curlews come back", "What a mudflat weighs", "Lugworms, by torchlight", "The tide table on the kitchen wall",
-        "Salt on the microphone", "Walking out with the shrimp net", "A channel that moved overnight", "The sound of the bore",
-        "Eelgrass, counted by hand", "Fog over the ferry slip", "Oysters and their clicks", "The causeway at half past five",
+        "The hour the curlews come back", "What a mudflat weighs", "Lugworms, by torchlight",
+        "The tide table on the kitchen wall",
+        "Salt on the microphone", "Walking out with the shrimp net", "A channel that moved overnight",
+        "The sound of the bore",
+        "Eelgrass, counted by hand", "Fog over the ferry slip", "Oysters and their clicks",
+        "The causeway at half past five",
         "A winter of brent geese", "Where the river forgets its name", "The last salt pan", "Ragworm weather",
-        "Spring tide, neap tide", "The pilot who knew the bar", "Cockles under the frost", "The marsh that drank a road",
+        "Spring tide, neap tide", "The pilot who knew the bar", "Cockles under the frost",
+        "The marsh that drank a road",
         "Listening below the jetty", "A heron's morning", "Silt, and how it travels", "The lock keeper's notebook",
         "Sea lavender in August", "What the dredger took", "The ringing hide", "Knots, ten thousand of them",
         "A bridge that hums", "The smell before rain", "Samphire with Inês", "The buoy at the third bend",

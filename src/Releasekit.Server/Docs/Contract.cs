@@ -5,12 +5,15 @@ using Releasekit.Server.Access;
 
 namespace Releasekit.Server.Docs;
 
-/// <summary>The published contract: OpenAPI 3.1, made from the routes themselves and served at /openapi/v1.json.</summary>
+/// <summary>
+/// The published contract: OpenAPI 3.1, made from the routes themselves and served at /openapi/v1.json.
+/// </summary>
 internal static class Contract
 {
     public const string Name = "v1";
 
-    public static IServiceCollection AddContract(this IServiceCollection services) => services.AddOpenApi(Name, options =>
+    public static IServiceCollection AddContract(this IServiceCollection services) =>
+        services.AddOpenApi(Name, options =>
     {
         options.OpenApiVersion = OpenApiSpecVersion.OpenApi3_1;
         options.AddSchemaTransformer(ContractSchemas.Describe);
@@ -21,13 +24,15 @@ internal static class Contract
     public static void MapContract(this IEndpointRouteBuilder routes) =>
         routes.MapOpenApi("/openapi/{documentName}.json").NeedsNoToken();
 
-    private static Task Describe(OpenApiDocument document, OpenApiDocumentTransformerContext context, CancellationToken cancel)
+    private static Task Describe(
+        OpenApiDocument document, OpenApiDocumentTransformerContext context, CancellationToken cancel)
     {
         document.Info = new OpenApiInfo
         {
             Title = "Releasekit",
             Version = "1",
-            Description = "Keeps what a one-person publisher promised, and what was done about it: series with a cadence, "
+            Description =
+                "Keeps what a one-person publisher promised, and what was done about it: series with a cadence, "
                 + "releases with their stages, slots that are kept or missed, a calendar that shows what is due.",
             License = new OpenApiLicense { Name = "MIT", Identifier = "MIT" },
         };
@@ -79,7 +84,8 @@ internal static class Contract
               {"key":"publish","name":"Publish","publication":true},
               {"key":"announce","name":"Announce","within":"PT12H"}]}
             """)!,
-        ["CreateFeedRequest"] = JsonNode.Parse("""{"name":"phone","series":["mudflat-weekly"],"stages":"event","privacy":"full"}""")!,
+        ["CreateFeedRequest"] = JsonNode.Parse(
+            """{"name":"phone","series":["mudflat-weekly"],"stages":"event","privacy":"full"}""")!,
         ["CreateTokenRequest"] = JsonNode.Parse("""{"name":"render script","scopes":["read","write"]}""")!,
     };
 }

@@ -6,7 +6,8 @@ using Releasekit.Server.Startup;
 namespace Releasekit.Server.Docs;
 
 /// <summary>
-/// Writes what the service serves as its contract into a file: the web server is started alone, without database or data
+/// Writes what the service serves as its contract into a file: the web server is started alone, without database or
+/// data
 /// folder, and asked. The build does this with every change (<c>dotnet Releasekit.Server.dll contract FILE</c>).
 /// </summary>
 internal static class ContractFile

@@ -5,7 +5,9 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Docs;
 
-/// <summary>What every operation can answer and takes besides its own: problems, ETags, preconditions, keys, the token.</summary>
+/// <summary>
+/// What every operation can answer and takes besides its own: problems, ETags, preconditions, keys, the token.
+/// </summary>
 internal static class ContractOperations
 {
     private static readonly Dictionary<int, string> Reasons = new()
@@ -24,7 +26,8 @@ internal static class ContractOperations
         [503] = "The database does not answer.",
     };
 
-    public static async Task Describe(OpenApiOperation operation, OpenApiOperationTransformerContext context, CancellationToken cancel)
+    public static async Task Describe(
+        OpenApiOperation operation, OpenApiOperationTransformerContext context, CancellationToken cancel)
     {
         var metadata = context.Description.ActionDescriptor.EndpointMetadata;
         var own = metadata.OfType<AnswersOfRoute>().LastOrDefault() ?? new(StatusCodes.Status200OK, []);
@@ -39,8 +42,10 @@ internal static class ContractOperations
 
         if (scope is { } needed)
         {
-            operation.Description = $"{operation.Description?.TrimEnd()}\n\nNeeds a token with the scope `{needed.ToString().ToLowerInvariant()}`.";
-            operation.Security = [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference("token", context.Document)] = [] }];
+            operation.Description =
+                $"{operation.Description?.TrimEnd()}\n\nNeeds a token with the scope `{needed.ToString().ToLowerInvariant()}`.";
+            operation.Security =
+                [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference("token", context.Document)] = [] }];
         }
         else
         {
@@ -60,7 +65,9 @@ internal static class ContractOperations
     private static void DescribeGoodAnswer(OpenApiOperation operation, int good, Type? body, string method)
     {
         operation.Responses ??= [];
-        var answer = operation.Responses.TryGetValue("200", out var found) && found is OpenApiResponse response ? response : new OpenApiResponse();
+        var answer = operation.Responses.TryGetValue("200", out var found) && found is OpenApiResponse response
+            ? response
+            : new OpenApiResponse();
         operation.Responses.Remove("200");
         operation.Responses[good.ToString(System.Globalization.CultureInfo.InvariantCulture)] = answer;
         answer.Description = good switch
@@ -89,20 +96,23 @@ internal static class ContractOperations
             if (method is "GET")
             {
                 operation.Responses["304"] = new OpenApiResponse { Description = "You have this version already." };
-                operation.AddHeader("If-None-Match", "ETags you have; one of them still being current is answered with 304.");
+                operation.AddHeader(
+                    "If-None-Match", "ETags you have; one of them still being current is answered with 304.");
             }
         }
     }
 
     private static async Task DescribeProblems(
-        OpenApiOperation operation, OpenApiOperationTransformerContext context, IEnumerable<int> statuses, CancellationToken cancel)
+        OpenApiOperation operation, OpenApiOperationTransformerContext context, IEnumerable<int> statuses,
+        CancellationToken cancel)
     {
         var schema = await context.GetOrCreateSchemaAsync(typeof(Problem), cancellationToken: cancel);
         context.Document!.AddComponent("Problem", schema);
 
         foreach (var status in statuses)
         {
-            operation.Responses![status.ToString(System.Globalization.CultureInfo.InvariantCulture)] = new OpenApiResponse
+            operation.Responses![status.ToString(System.Globalization.CultureInfo.InvariantCulture)] =
+                new OpenApiResponse
             {
                 Description = Reasons[status],
                 Content = new Dictionary<string, OpenApiMediaType>
@@ -117,7 +127,9 @@ internal static class ContractOperations
     {
         if (method is "POST")
         {
-            operation.AddHeader("Idempotency-Key", "Repeating the request with the same key within a day gives the first answer and does nothing twice.");
+            operation.AddHeader(
+                "Idempotency-Key",
+                "Repeating the request with the same key within a day gives the first answer and does nothing twice.");
         }
 
         if (own.Refusals.Contains(StatusCodes.Status412PreconditionFailed))

@@ -48,7 +48,8 @@ internal static class ContractSchemas
         }
         else if (value == typeof(string))
         {
-            schema.MaxLength ??= Longest.GetValueOrDefault(context.JsonPropertyInfo?.Name ?? string.Empty, Wording.LongestNote);
+            schema.MaxLength ??= Longest.GetValueOrDefault(
+                context.JsonPropertyInfo?.Name ?? string.Empty, Wording.LongestNote);
         }
 
         if (schema.Type?.HasFlag(JsonSchemaType.Array) is true)
@@ -57,7 +58,8 @@ internal static class ContractSchemas
 
             if (context.JsonTypeInfo.ElementType is { } element && Formats.TryGetValue(element, out var elementFormat))
             {
-                schema.Items = new OpenApiSchema { Type = JsonSchemaType.String, Format = elementFormat, MaxLength = 64 };
+                schema.Items =
+                    new OpenApiSchema { Type = JsonSchemaType.String, Format = elementFormat, MaxLength = 64 };
             }
         }
 

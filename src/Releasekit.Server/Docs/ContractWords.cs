@@ -36,7 +36,8 @@ internal static class ContractWords
 
     /// <summary>What a member is for, also when it stands beside "or null".</summary>
     public static string DescriptionOf(JsonNode? member) => (member?["description"]
-        ?? member?["oneOf"]?.AsArray().Select(one => one?["description"]).FirstOrDefault(said => said is not null))?.ToString() ?? string.Empty;
+        ?? member?["oneOf"]?.AsArray().Select(one => one?["description"]).FirstOrDefault(
+            said => said is not null))?.ToString() ?? string.Empty;
 
     private static string[] TypesOf(JsonNode? schema) => schema?["type"] switch
     {

@@ -2,7 +2,9 @@ using System.Text.Json.Nodes;
 
 namespace Releasekit.Server.Docs;
 
-/// <summary>Lays the contract out for reading: first steps, then area by area every route with what it takes and answers.</summary>
+/// <summary>
+/// Lays the contract out for reading: first steps, then area by area every route with what it takes and answers.
+/// </summary>
 internal static class DocsPage
 {
     private static readonly string[] Methods = ["get", "post", "put", "patch", "delete"];
@@ -14,7 +16,8 @@ internal static class DocsPage
         FirstSteps(page, address);
 
         var routes = Routes(contract).ToLookup(route => Text(route.Operation["tags"]?[0]));
-        var tags = contract["tags"]!.AsArray().Select(tag => (Name: Text(tag!["name"]), Description: Text(tag["description"]))).ToArray();
+        var tags = contract["tags"]!.AsArray().Select(
+            tag => (Name: Text(tag!["name"]), Description: Text(tag["description"]))).ToArray();
 
         page.Open("nav");
 
@@ -41,7 +44,9 @@ internal static class DocsPage
     private static void FirstSteps(Page page, string address)
     {
         page.Add("h2", "First steps");
-        page.Add("p", "The token lies in the data folder, in the file `owner-token`. These requests work on the demo (`ops/run --demo`); any tool that speaks HTTP will do.");
+        page.Add(
+            "p",
+            "The token lies in the data folder, in the file `owner-token`. These requests work on the demo (`ops/run --demo`); any tool that speaks HTTP will do.");
         page.Add("pre", $$"""
             curl -H "Authorization: Bearer $TOKEN" {{address}}/v1/releases?state=finished
             curl -H "Authorization: Bearer $TOKEN" {{address}}/v1/series/mudflat-weekly/slots
@@ -69,7 +74,9 @@ internal static class DocsPage
         Parameters(page, operation);
         Body(page, contract, operation["requestBody"]?["content"]?.AsObject(), "Takes");
         Body(page, contract, GoodAnswer(operation)?["content"]?.AsObject(), "Answers");
-        page.Add("p", "Statuses: " + string.Join(", ", operation["responses"]!.AsObject().Select(answer => answer.Key)), "class=\"fine\"");
+        page.Add(
+            "p", "Statuses: " + string.Join(
+                ", ", operation["responses"]!.AsObject().Select(answer => answer.Key)), "class=\"fine\"");
         page.Close("section");
     }
 
@@ -98,7 +105,8 @@ internal static class DocsPage
             return;
         }
 
-        page.Open("details").Open("summary").Text($"{verb} {string.Join(" or ", content.Select(kind => kind.Key))}").Close("summary");
+        page.Open("details").Open("summary").Text(
+            $"{verb} {string.Join(" or ", content.Select(kind => kind.Key))}").Close("summary");
         Members(page, contract, content.First().Value?["schema"], depth: 0);
         page.Close("details");
     }
@@ -118,7 +126,8 @@ internal static class DocsPage
         foreach (var (name, member) in members)
         {
             var inner = Resolved(contract, member?["items"] ?? member);
-            page.Open("li").Add("code", name).Text($" {ContractWords.KindOf(contract, member)}. {ContractWords.DescriptionOf(member)}");
+            page.Open("li").Add("code", name).Text(
+                $" {ContractWords.KindOf(contract, member)}. {ContractWords.DescriptionOf(member)}");
             Members(page, contract, inner, depth + 1);
             page.Close("li");
         }
@@ -126,7 +135,9 @@ internal static class DocsPage
         page.Close("ul");
     }
 
-    /// <summary>What a schema says, wherever it says it: in place, by reference, or as the part that is not null.</summary>
+    /// <summary>
+    /// What a schema says, wherever it says it: in place, by reference, or as the part that is not null.
+    /// </summary>
     internal static JsonNode? Resolved(JsonNode contract, JsonNode? schema)
     {
         var part = schema?["oneOf"]?.AsArray().FirstOrDefault(one => one?["type"]?.ToString() != "null") ?? schema;

@@ -48,7 +48,9 @@ internal sealed class Page(string title)
 
     public Page Link(string address, string text) => Add("a", text, $"href=\"{Escaped(address)}\"");
 
-    /// <summary>The whole page as an answer, with headers that allow nothing from elsewhere and nothing inline.</summary>
+    /// <summary>
+    /// The whole page as an answer, with headers that allow nothing from elsewhere and nothing inline.
+    /// </summary>
     public IResult Answer(HttpContext http)
     {
         http.Response.Headers.ContentSecurityPolicy =

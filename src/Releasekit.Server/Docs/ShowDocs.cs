@@ -16,7 +16,8 @@ internal static class ShowDocs
     }
 
     private static async Task<IResult> Handle(
-        HttpContext http, [FromKeyedServices(Contract.Name)] IOpenApiDocumentProvider provider, CancellationToken cancel)
+        HttpContext http, [FromKeyedServices(Contract.Name)] IOpenApiDocumentProvider provider,
+        CancellationToken cancel)
     {
         var document = await provider.GetOpenApiDocumentAsync(cancel);
         var contract = JsonNode.Parse(await document.SerializeAsJsonAsync(OpenApiSpecVersion.OpenApi3_1, cancel))!;
@@ -27,6 +28,7 @@ internal static class ShowDocs
     private static FileStreamHttpResult Style(HttpContext http)
     {
         http.Response.Headers.CacheControl = "public, max-age=3600";
-        return TypedResults.Stream(Assembly.GetExecutingAssembly().GetManifestResourceStream("docs.css")!, "text/css; charset=utf-8");
+        return TypedResults.Stream(
+            Assembly.GetExecutingAssembly().GetManifestResourceStream("docs.css")!, "text/css; charset=utf-8");
     }
 }

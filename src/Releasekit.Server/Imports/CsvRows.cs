@@ -5,7 +5,9 @@ using CsvHelper.Configuration;
 
 namespace Releasekit.Server.Imports;
 
-/// <summary>Reads a CSV file (RFC 4180, UTF-8 with or without byte order mark) row by row, never holding more than one.</summary>
+/// <summary>
+/// Reads a CSV file (RFC 4180, UTF-8 with or without byte order mark) row by row, never holding more than one.
+/// </summary>
 internal sealed class CsvRows : IDisposable
 {
     private const int LongestField = 10_000;
@@ -22,7 +24,9 @@ internal sealed class CsvRows : IDisposable
             Mode = CsvMode.RFC4180,
             IgnoreBlankLines = true,
             MaxFieldSize = LongestField,
-            BadDataFound = bad => _bad = "A quotation mark stands where none belongs; a field with quotes is quoted as a whole, quotes in it doubled.",
+            BadDataFound = bad =>
+                _bad =
+                    "A quotation mark stands where none belongs; a field with quotes is quoted as a whole, quotes in it doubled.",
         });
     }
 

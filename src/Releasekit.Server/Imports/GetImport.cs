@@ -11,14 +11,18 @@ internal static class GetImport
         .MapGet("/{id:guid}", Handle)
         .WithName("getImport")
         .WithSummary("Read an import's progress")
-        .WithDescription("State is waiting, checking, importing, done or failed. With a bad row it is failed and nothing was imported.")
+        .WithDescription(
+            "State is waiting, checking, importing, done or failed. With a bad row it is failed and nothing was imported.")
         .Answers(200, 404)
         .Needs(Scope.Read);
 
-    private static async Task<Answer<ImportBody>> Handle(Guid id, Caller caller, IDocumentStore store, CancellationToken cancel)
+    private static async Task<Answer<ImportBody>> Handle(
+        Guid id, Caller caller, IDocumentStore store, CancellationToken cancel)
     {
         await using var session = store.QuerySession(caller.Publisher);
-        return await session.LoadAsync<ImportRun>(id, cancel) is { } run ? ImportBody.Of(run) : Problems.NotFound("import of that id");
+        return await session.LoadAsync<ImportRun>(id, cancel) is { } run
+            ? ImportBody.Of(run)
+            : Problems.NotFound("import of that id");
     }
 }
 

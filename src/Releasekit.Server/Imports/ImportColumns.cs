@@ -21,13 +21,19 @@ internal sealed class ImportColumns
     /// <summary>Columns that tell nothing here, in the order of the file.</summary>
     public IReadOnlyList<string> Ignored { get; }
 
-    /// <summary>The column that tells a fact, such as <c>title</c> or <c>edit.completed</c>; null when none does.</summary>
+    /// <summary>
+    /// The column that tells a fact, such as <c>title</c> or <c>edit.completed</c>; null when none does.
+    /// </summary>
     public int? Find(string fact) => _byFact.TryGetValue(fact, out var column) ? column : null;
 
-    /// <summary>Reads the header line against the plan's stages; a problem names everything that does not fit.</summary>
-    /// <param name="map">Comma-separated <c>fact:column</c>, e.g. <c>edit.completed:last_edit_at,title:name</c>.</param>
+    /// <summary>
+    /// Reads the header line against the plan's stages; a problem names everything that does not fit.
+    /// </summary>
+    /// <param name="map">Comma-separated <c>fact:column</c>, e.g.
+    /// <c>edit.completed:last_edit_at,title:name</c>.</param>
     /// <param name="ignore">Comma-separated columns to skip.</param>
-    public static ImportColumns? Read(string[] header, StagePlan plan, string? map, string? ignore, out Problem? problem)
+    public static ImportColumns? Read(
+        string[] header, StagePlan plan, string? map, string? ignore, out Problem? problem)
     {
         var errors = new List<ProblemError>();
         var skipped = Split(ignore).ToHashSet();
@@ -44,7 +50,8 @@ internal sealed class ImportColumns
             }
         }
 
-        if (errors.Count == 0 && !byFact.Keys.Any(fact => fact.EndsWith(".completed", StringComparison.Ordinal) || Plain.Contains(fact)))
+        if (errors.Count == 0
+            && !byFact.Keys.Any(fact => fact.EndsWith(".completed", StringComparison.Ordinal) || Plain.Contains(fact)))
         {
             errors.Add(new("header", Unrecognised(header)));
         }
@@ -65,12 +72,14 @@ internal sealed class ImportColumns
 
         foreach (var twice in header.GroupBy(name => name).Where(group => group.Count() > 1))
         {
-            errors.Add(new("header", $"The column '{twice.Key}' stands {twice.Count()} times; every name may stand once."));
+            errors.Add(
+                new("header", $"The column '{twice.Key}' stands {twice.Count()} times; every name may stand once."));
         }
 
         foreach (var unknown in skipped.Except(header))
         {
-            errors.Add(new("ignore", $"There is no column '{unknown}' to ignore; the file has {string.Join(", ", header)}."));
+            errors.Add(
+                new("ignore", $"There is no column '{unknown}' to ignore; the file has {string.Join(", ", header)}."));
         }
     }
 
@@ -81,11 +90,13 @@ internal sealed class ImportColumns
         {
             if (part.Split(':', 2) is not [var fact, var column])
             {
-                errors.Add(new("map", $"'{part}' is no mapping; write fact:column, such as edit.completed:last_edit_at."));
+                errors.Add(
+                    new("map", $"'{part}' is no mapping; write fact:column, such as edit.completed:last_edit_at."));
             }
             else if (Known(fact, plan) is not { } known)
             {
-                errors.Add(new("map", $"'{fact}' is nothing that can be told; known are {string.Join(", ", Plain)} and a stage of "
+                errors.Add(
+                    new("map", $"'{fact}' is nothing that can be told; known are {string.Join(", ", Plain)} and a stage of "
                     + $"'{plan.Id}' ({string.Join(", ", plan.Stages.Select(stage => stage.Key))}) with .started or .completed."));
             }
             else if (Array.IndexOf(header, column) is var index && index < 0)
@@ -107,7 +118,9 @@ internal sealed class ImportColumns
             return $"{plan.Publication.Key}.completed";
         }
 
-        var isStage = fact.Split('.') is [var stage, var part] && Parts.Contains(part) && plan.Stages.Any(s => s.Key == stage);
+        var isStage = fact.Split('.') is [var stage, var part]
+            && Parts.Contains(part)
+            && plan.Stages.Any(s => s.Key == stage);
         return isStage || Plain.Contains(fact) ? fact : null;
     }
 
@@ -116,7 +129,8 @@ internal sealed class ImportColumns
         foreach (var part in Parts)
         {
             if (column.EndsWith($"_{part}_at", StringComparison.Ordinal)
-                && plan.Stages.FirstOrDefault(stage => column == $"{stage.Key}_{part}_at" || column == $"{stage.Key.Replace('-', '_')}_{part}_at") is { } stage)
+                && plan.Stages.FirstOrDefault(stage => column == $"{stage.Key}_{part}_at"
+                    || column == $"{stage.Key.Replace('-', '_')}_{part}_at") is { } stage)
             {
                 return $"{stage.Key}.{part}";
             }
@@ -125,7 +139,8 @@ internal sealed class ImportColumns
         return Plain.Contains(column) ? Known(column, plan) : null;
     }
 
-    private static string Unrecognised(string[] header) => header is [var only] && only.Contains(';', StringComparison.Ordinal)
+    private static string Unrecognised(string[] header) =>
+        header is [var only] && only.Contains(';', StringComparison.Ordinal)
         ? "The columns are separated by semicolons; RFC 4180 separates them by commas. Save the file with commas."
         : $"No column tells of a release; the file has {string.Join(", ", header)}. Name them title, slot_date, published_at, "
             + "<stage>_completed_at, or say in map= what they are.";

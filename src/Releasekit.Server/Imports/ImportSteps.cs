@@ -10,10 +10,14 @@ namespace Releasekit.Server.Imports;
 /// <summary>The two steps of an import: check every row, then take the rows in, batch by batch.</summary>
 internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, ServiceClock clock)
 {
-    /// <summary>So many rows are one transaction: what a crash can undo, and how long others wait for the series.</summary>
+    /// <summary>
+    /// So many rows are one transaction: what a crash can undo, and how long others wait for the series.
+    /// </summary>
     private const int BatchSize = 500;
 
-    /// <summary>Checks all rows; the run is failed when one is wrong, done after a dry run, else ready to be taken in.</summary>
+    /// <summary>
+    /// Checks all rows; the run is failed when one is wrong, done after a dry run, else ready to be taken in.
+    /// </summary>
     /// <param name="turn">Called before each batch, so that other imports get theirs.</param>
     public async Task<ImportRun> Check(ImportRun run, Func<Task<IDisposable>> turn, CancellationToken cancel)
     {
@@ -44,7 +48,8 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
         }
 
         run = run.With(errors);
-        run = run.ErrorCount > 0 ? run with { State = ImportState.Failed, Created = 0, Unchanged = 0, FinishedAt = clock.Now }
+        run =
+            run.ErrorCount > 0 ? run with { State = ImportState.Failed, Created = 0, Unchanged = 0, FinishedAt = clock.Now }
             : run.DryRun ? run with { State = ImportState.Done, FinishedAt = clock.Now }
             : run with { State = ImportState.Importing, Unchanged = 0 };
         await Save(run, cancel);
@@ -71,7 +76,8 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
     }
 
     /// <summary>One transaction: the events, the marks on the rows, the progress of the run.</summary>
-    private async Task<ImportRun> TakeIn(ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene, CancellationToken cancel)
+    private async Task<ImportRun> TakeIn(
+        ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene, CancellationToken cancel)
     {
         await using var session = store.LightweightSession(run.Publisher);
         Origin.Mark(session, "import");
@@ -91,7 +97,9 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
             }
 
             // A slot given away since the check stays with whoever got it.
-            var release = staged.Release.Slot is { } slot && held.Contains(slot) ? staged.Release with { Slot = null } : staged.Release;
+            var release = staged.Release.Slot is { } slot && held.Contains(slot)
+                ? staged.Release with { Slot = null }
+                : staged.Release;
             var id = NewIds.Next();
             session.Events.StartStream<Release>(id, release.Decide(id, run.Series, scene.Plan, clock.Now));
             created++;
@@ -141,11 +149,13 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
             {
                 if (SlotCalendar.Find(Series, slot) is null)
                 {
-                    yield return new(staged.Line, "slot_date", $"'{Series.Title}' promises no slot on {slot:uuuu-MM-dd}.");
+                    yield return new(
+                        staged.Line, "slot_date", $"'{Series.Title}' promises no slot on {slot:uuuu-MM-dd}.");
                 }
                 else if (Known.Holds(slot))
                 {
-                    yield return new(staged.Line, "slot_date", $"The slot of {slot:uuuu-MM-dd} is held by another release.");
+                    yield return new(
+                        staged.Line, "slot_date", $"The slot of {slot:uuuu-MM-dd} is held by another release.");
                 }
             }
 

@@ -8,11 +8,13 @@ using Releasekit.Server.Store;
 namespace Releasekit.Server.Imports;
 
 /// <summary>
-/// Carries imports out behind the requests: several at a time, batch by batch in turn, each series one after the other, and
+/// Carries imports out behind the requests: several at a time, batch by batch in turn, each series one after the other,
+/// and
 /// each run once even with several service processes. What a crash cut off is taken up at the next start.
 /// </summary>
 internal sealed partial class ImportWorker(
-    IDocumentStore store, NpgsqlDataSource database, StagedRows rows, ImportSteps steps, ServiceClock clock, ILogger<ImportWorker> log)
+    IDocumentStore store, NpgsqlDataSource database, StagedRows rows, ImportSteps steps, ServiceClock clock,
+    ILogger<ImportWorker> log)
     : BackgroundService
 {
     private static readonly TimeSpan LookAgainAfter = TimeSpan.FromSeconds(30);
@@ -32,7 +34,8 @@ internal sealed partial class ImportWorker(
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        // The database is made ready by a service that starts before this one; a run of another process may be left over.
+        // The database is made ready by a service that starts before this one; a run of another process may be left
+        // over.
         while (!stoppingToken.IsCancellationRequested)
         {
             try
@@ -100,7 +103,8 @@ internal sealed partial class ImportWorker(
     {
         // The lock goes with the connection, and so with the process: no lease has to be renewed.
         await using var connection = await database.OpenConnectionAsync(cancel);
-        await using var hold = Sql.Command("select pg_advisory_lock(hashtextextended($1, 0))", $"import {begun.Publisher}/{begun.Series}");
+        await using var hold = Sql.Command(
+            "select pg_advisory_lock(hashtextextended($1, 0))", $"import {begun.Publisher}/{begun.Series}");
         hold.Connection = connection;
         hold.CommandTimeout = 0;
         await hold.ExecuteNonQueryAsync(cancel);
@@ -149,7 +153,9 @@ internal sealed partial class ImportWorker(
 
         if (await session.LoadAsync<ImportRun>(begun.Id) is { } run)
         {
-            session.Store(run.With([new(0, null, "Something broke here; the log of the service says more. Import the file again: what is in stays in.")])
+            session.Store(
+                run.With(
+                    [new(0, null, "Something broke here; the log of the service says more. Import the file again: what is in stays in.")])
                 with { State = ImportState.Failed, FinishedAt = clock.Now });
             await session.SaveChangesAsync();
         }

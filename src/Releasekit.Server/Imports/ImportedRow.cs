@@ -26,7 +26,8 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
             return null;
         }
 
-        foreach (var (field, i) in fields.Select((field, i) => (field, i)).Where(pair => pair.field.Contains(NoCharacter)))
+        foreach (
+            var (field, i) in fields.Select((field, i) => (field, i)).Where(pair => pair.field.Contains(NoCharacter)))
         {
             errors.Add(new(line, columns.Header[i], $"'{Shown(field)}' is not UTF-8; save the file as UTF-8."));
         }
@@ -34,7 +35,8 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
         var externalId = Text("external_id", fields, line, LongestExternalId, errors);
         var title = Text("title", fields, line, Wording.LongestTitle, errors);
         var slot = Slot(fields, line, errors);
-        var stages = plan.Stages.Select(stage => Stage(stage.Key, fields, line, errors)).OfType<ImportedStage>().ToArray();
+        var stages = plan.Stages.Select(
+            stage => Stage(stage.Key, fields, line, errors)).OfType<ImportedStage>().ToArray();
 
         if (errors.Count > before)
         {
@@ -52,12 +54,15 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
         return new ImportedRelease(externalId, name, slot, stages);
     }
 
-    /// <summary>By what a row is known again: its external id, else its slot, else its publication, else its title.</summary>
+    /// <summary>
+    /// By what a row is known again: its external id, else its slot, else its publication, else its title.
+    /// </summary>
     public static string IdentityOf(ImportedRelease row, string publication) => row switch
     {
         { ExternalId: { } id } => $"id {id}",
         { Slot: { } slot } => $"slot {LocalDatePattern.Iso.Format(slot)}",
-        _ when row.Stages.FirstOrDefault(stage => stage.Stage == publication)?.CompletedAt is { } at => $"published {at}",
+        _ when row.Stages.FirstOrDefault(stage => stage.Stage == publication)?.CompletedAt is { } at =>
+            $"published {at}",
         _ => $"title {row.Title}",
     };
 
@@ -103,7 +108,9 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
         if (started > completed)
         {
             errors.Add(new(
-                line, Field($"{stage}.completed", fields)?.Column, $"'{stage}' was completed at {completed}, before it was started ({started})."));
+                line, Field(
+                    $"{stage}.completed",
+                    fields)?.Column, $"'{stage}' was completed at {completed}, before it was started ({started})."));
         }
 
         return started is null && completed is null ? null : new ImportedStage(stage, started, completed);
@@ -141,12 +148,16 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
             return instant;
         }
 
-        return ApiPatterns.LocalDateTime.Parse(spelled) is { Success: true, Value: var local } ? LocalTimes.ToInstant(local, zone) : null;
+        return ApiPatterns.LocalDateTime.Parse(spelled) is { Success: true, Value: var local }
+            ? LocalTimes.ToInstant(local, zone)
+            : null;
     }
 
     /// <summary>A field with something in it, and the name of its column; null for an empty or missing one.</summary>
     private (string Text, string Column)? Field(string fact, string[] fields) =>
-        columns.Find(fact) is { } index && fields[index].Trim() is { Length: > 0 } text ? (text, columns.Header[index]) : null;
+        columns.Find(fact) is { } index && fields[index].Trim() is { Length: > 0 } text
+            ? (text, columns.Header[index])
+            : null;
 
     private static string Shown(string text) => text.Length > 40 ? text[..40] + "…" : text;
 }

@@ -3,7 +3,9 @@ using Releasekit.Domain.Releases;
 
 namespace Releasekit.Server.Imports;
 
-/// <summary>The releases a series has, by all that a row can be known by. Dropped ones are known by their external id only.</summary>
+/// <summary>
+/// The releases a series has, by all that a row can be known by. Dropped ones are known by their external id only.
+/// </summary>
 internal sealed class KnownReleases
 {
     private const string Sql = """

@@ -18,9 +18,11 @@ internal sealed class StagedRows(NpgsqlDataSource database)
     private const string TableName = "releasekit.import_rows";
 
     /// <summary>Marks a batch as done, in the transaction that appends it.</summary>
-    public const string MarkDoneSql = $"update {TableName} set is_done = true where run = ? and row <= ? and not is_done";
+    public const string MarkDoneSql =
+        $"update {TableName} set is_done = true where run = ? and row <= ? and not is_done";
 
-    public static readonly JsonSerializerOptions Json = StoredJson.Configured(new JsonSerializerOptions(JsonSerializerDefaults.Web));
+    public static readonly JsonSerializerOptions Json = StoredJson.Configured(
+        new JsonSerializerOptions(JsonSerializerDefaults.Web));
 
     public static Table Table(string schema)
     {
@@ -37,11 +39,14 @@ internal sealed class StagedRows(NpgsqlDataSource database)
     }
 
     /// <summary>Opens the way into the table for the rows of one upload, inside its transaction.</summary>
-    public static Task<NpgsqlBinaryImporter> Copy(NpgsqlConnection connection, CancellationToken cancel) => connection.BeginBinaryImportAsync(
-        $"copy {TableName} (run, row, publisher, line, identity, slot, release, is_done) from stdin (format binary)", cancel);
+    public static Task<NpgsqlBinaryImporter> Copy(NpgsqlConnection connection, CancellationToken cancel) =>
+        connection.BeginBinaryImportAsync(
+        $"copy {TableName} (run, row, publisher, line, identity, slot, release, is_done) from stdin (format binary)",
+        cancel);
 
     public static async Task Write(
-        NpgsqlBinaryImporter copy, Guid run, string publisher, StagedRow staged, string identity, CancellationToken cancel)
+        NpgsqlBinaryImporter copy, Guid run, string publisher, StagedRow staged, string identity,
+        CancellationToken cancel)
     {
         await copy.StartRowAsync(cancel);
         await copy.WriteAsync(run, NpgsqlDbType.Uuid, cancel);
@@ -73,7 +78,8 @@ internal sealed class StagedRows(NpgsqlDataSource database)
 
         while (await rows.ReadAsync(cancel))
         {
-            staged.Add(new(rows.GetInt32(0), rows.GetInt32(1), JsonSerializer.Deserialize<ImportedRelease>(rows.GetString(2), Json)!));
+            staged.Add(
+                new(rows.GetInt32(0), rows.GetInt32(1), JsonSerializer.Deserialize<ImportedRelease>(rows.GetString(2), Json)!));
         }
 
         return staged;
@@ -100,7 +106,8 @@ internal sealed class StagedRows(NpgsqlDataSource database)
 
             if (line != first)
             {
-                errors.Add(new(line, null, $"The row tells of the same release as line {first} ({rows.GetString(2)}); each may stand once."));
+                errors.Add(
+                    new(line, null, $"The row tells of the same release as line {first} ({rows.GetString(2)}); each may stand once."));
             }
         }
 

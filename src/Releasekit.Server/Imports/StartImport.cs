@@ -11,7 +11,9 @@ using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Imports;
 
-/// <summary>POST /v1/imports: takes a CSV file of releases in; it is checked whole before any row is imported.</summary>
+/// <summary>
+/// POST /v1/imports: takes a CSV file of releases in; it is checked whole before any row is imported.
+/// </summary>
 internal static class StartImport
 {
     private const long LargestFile = 64L << 20;
@@ -34,12 +36,14 @@ internal static class StartImport
         .WithMetadata(new RequestSizeLimitAttribute(LargestFile));
 
     private static async Task<Answer<ImportBody>> Handle(
-        [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store, NpgsqlDataSource database,
+        [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store,
+        NpgsqlDataSource database,
         ImportWorker worker, ServiceClock clock, CancellationToken cancel)
     {
         if (!MediaTypes.Is(request.ContentType, "text/csv"))
         {
-            return Problems.Of("unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
+            return Problems.Of(
+                "unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
         }
 
         if (query.Kind is not (null or "releases"))
@@ -48,12 +52,15 @@ internal static class StartImport
         }
 
         await using var reading = store.QuerySession(caller.Publisher);
-        var series = query.Series is null ? null : await reading.LoadAsync<Series>(StreamIds.OfSeries(query.Series), cancel);
+        var series = query.Series is null
+            ? null
+            : await reading.LoadAsync<Series>(StreamIds.OfSeries(query.Series), cancel);
 
         if (series is null)
         {
             return Problems.Of(
-                "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.", new ProblemError("series", "Unknown."));
+                "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.",
+                new ProblemError("series", "Unknown."));
         }
 
         var plan = (await reading.LoadAsync<StagePlanVersions>(series.StagePlan, cancel))!.Latest;
@@ -65,7 +72,8 @@ internal static class StartImport
         }
 
         var run = new ImportRun(
-            NewIds.Next(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0, columns!.Ignored, clock.Now);
+            NewIds.Next(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0,
+            columns!.Ignored, clock.Now);
         var staged = await Stage(file, columns, plan, series, run, store, database, cancel);
         worker.Wake(staged);
 
@@ -82,13 +90,15 @@ internal static class StartImport
             return Problems.Of("import.columns", detail, new ProblemError("header", detail));
         }
 
-        columns = ImportColumns.Read([.. header.Select(name => name.Trim())], plan, query.Map, query.Ignore, out var problem);
+        columns = ImportColumns.Read(
+            [.. header.Select(name => name.Trim())], plan, query.Map, query.Ignore, out var problem);
         return problem;
     }
 
     /// <summary>Writes the rows and the run in one transaction: an upload that breaks off leaves nothing.</summary>
     private static async Task<ImportRun> Stage(
-        CsvRows file, ImportColumns columns, StagePlan plan, Series series, ImportRun run, IDocumentStore store, NpgsqlDataSource database, CancellationToken cancel)
+        CsvRows file, ImportColumns columns, StagePlan plan, Series series, ImportRun run, IDocumentStore store,
+        NpgsqlDataSource database, CancellationToken cancel)
     {
         var reader = new ImportedRow(columns, plan, series.Zone, run.StartedAt);
         var errors = new List<RowError>();

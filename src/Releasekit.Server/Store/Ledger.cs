@@ -6,15 +6,19 @@ using Releasekit.Server.Http;
 namespace Releasekit.Server.Store;
 
 /// <summary>
-/// The one place where events are appended: everything a request changes is one transaction, and when others changed the
+/// The one place where events are appended: everything a request changes is one transaction, and when others changed
+/// the
 /// same streams meanwhile, the request is decided anew on what is there now.
 /// </summary>
 internal sealed class Ledger(IDocumentStore store, Origin origin)
 {
     private const int MostAttempts = 8;
 
-    /// <summary>Runs <paramref name="work"/> in one transaction of <paramref name="publisher"/>; a problem undoes all of it.</summary>
-    /// <param name="work">May run several times, each time on a fresh unit of work; must not keep anything in between.</param>
+    /// <summary>
+    /// Runs <paramref name="work"/> in one transaction of <paramref name="publisher"/>; a problem undoes all of it.
+    /// </summary>
+    /// <param name="work">May run several times, each time on a fresh unit of work; must not keep anything in
+    /// between.</param>
     public async Task<Answer<TBody>> Write<TBody>(
         string publisher, Func<UnitOfWork, Task<Answer<TBody>>> work, CancellationToken cancel)
     {

@@ -14,8 +14,11 @@ internal sealed class UnitOfWork(IDocumentSession session, CancellationToken can
     /// <summary>Documents, read and written in the same transaction.</summary>
     public IDocumentSession Documents => session;
 
-    /// <summary>A release to decide on; null when the publisher has none of that id. The same one however often it is asked for.</summary>
-    public Task<Stream<Release, ReleaseEvent>?> Release(Guid id) => Load<Release, ReleaseEvent>(id, Domain.Releases.Release.Evolve, isExclusive: false);
+    /// <summary>
+    /// A release to decide on; null when the publisher has none of that id. The same one however often it is asked for.
+    /// </summary>
+    public Task<Stream<Release, ReleaseEvent>?> Release(Guid id) =>
+        Load<Release, ReleaseEvent>(id, Domain.Releases.Release.Evolve, isExclusive: false);
 
     /// <summary>A series to decide on.</summary>
     public Task<Stream<Series, SeriesEvent>?> Series(string slug) =>
