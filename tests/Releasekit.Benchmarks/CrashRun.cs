@@ -51,7 +51,8 @@ internal static class CrashRun
         var faults = await Faults(service, ids, acknowledged);
         await service.DisposeAsync();
         Machine.Say(
-            $"{kills} kills, {acknowledged.Count} acknowledged transitions: {faults.Lost} lost, {faults.Twice} twice, {faults.Gaps} histories with a gap");
+            $"{kills} kills, {acknowledged.Count} acknowledged transitions: {faults.Lost} lost, {faults.Twice} twice, "
+            + $"{faults.Gaps} histories with a gap");
 
         return faults is (0, 0, 0) && !acknowledged.IsEmpty ? 0 : 1;
     }

@@ -28,7 +28,8 @@ internal static class FeedBenchmark
         var bare = await Median(http, new Uri($"{service.Address}/health/live"), null, HttpStatusCode.OK);
 
         Machine.Say(
-            $"feed of {Releases} releases ({bytes / 1024} KiB): first {coldMs:0.0} ms, again {whole:0.0} ms, unchanged (304) {unchanged:0.0} ms   a bare answer: {bare:0.00} ms");
+            $"feed of {Releases} releases ({bytes / 1024} KiB): first {coldMs:0.0} ms, "
+            + $"again {whole:0.0} ms, unchanged (304) {unchanged:0.0} ms   a bare answer: {bare:0.00} ms");
     }
 
     private static Instant Published(int i) => SystemNow() - Duration.FromHours(1 + (i * 12));

@@ -26,6 +26,7 @@ internal static class ImportBenchmark
         var after = service.Memory();
 
         Machine.Say(
-            $"import of {Rows} rows: {Rows / took.TotalSeconds:0} rows/s ({took.TotalSeconds:0.0} s); memory of the service {before.Service:0} MiB before, {after.Service:0} MiB after");
+            $"import of {Rows} rows: {Rows / took.TotalSeconds:0} rows/s ({took.TotalSeconds:0.0} s); "
+            + $"memory of the service {before.Service:0} MiB before, {after.Service:0} MiB after");
     }
 }

@@ -7,11 +7,12 @@ internal static class Machine
 {
     public static void Describe()
     {
+        CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
         var load = File.ReadAllText("/proc/loadavg").Split(' ')[0];
         Say($"{Environment.ProcessorCount} cores, .NET {Environment.Version}, load {load} at the start");
     }
 
-    public static void Say(FormattableString line) => Console.WriteLine(line.ToString(CultureInfo.InvariantCulture));
+    public static void Say(string line) => Console.WriteLine(line);
 
     public static double Median(IEnumerable<double> values)
     {

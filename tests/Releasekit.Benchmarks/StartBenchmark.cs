@@ -38,6 +38,7 @@ internal static class StartBenchmark
         }
 
         Machine.Say(
-            $"start again to the first answer: {Machine.Median(starts):0.00} s (target under 5); stop: {Machine.Median(stops):0.00} s");
+            $"start again to the first answer: {Machine.Median(starts):0.00} s (target under 5); "
+            + $"stop: {Machine.Median(stops):0.00} s");
     }
 }

@@ -16,7 +16,9 @@ internal static class Workload
         await client.StagePlans.Create(
             new("bench", [.. Stages.Select(key => new PlannedStage(key, Publication: key == "publish"))])).Value();
         await client.Series.Open(
-            new(Series, "Bench", "bench", new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon", new LocalDate(2017, 1, 5)))).Value();
+            new(
+                Series, "Bench", "bench",
+                new("FREQ=WEEKLY;BYDAY=TH", new(7, 0), "Europe/Lisbon", new LocalDate(2017, 1, 5)))).Value();
         return client;
     }
 

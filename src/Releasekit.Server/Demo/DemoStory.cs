@@ -145,7 +145,7 @@ internal static class DemoStory
             .Select(day => new WorkingHoursBody(day, new(18, 0), new(21, 30)))
             .Append(new(Weekday.Saturday, new(8, 30), new(13, 0))),
         daysOff =
-            new[] { new LocalDate(first.Year, 12, 25), new LocalDate(first.Year + 1, 1, 1), new LocalDate(first.Year + 1, 12, 25) },
+            new LocalDate[] { new(first.Year, 12, 25), new(first.Year + 1, 1, 1), new(first.Year + 1, 12, 25) },
     };
 
     private static IEnumerable<Deed> Decisions(LocalDate first, DateTimeZone zone)

@@ -43,9 +43,10 @@ internal static class ContractOperations
         if (scope is { } needed)
         {
             operation.Description =
-                $"{operation.Description?.TrimEnd()}\n\nNeeds a token with the scope `{needed.ToString().ToLowerInvariant()}`.";
+                $"{operation.Description?.TrimEnd()}\n\n"
+                + $"Needs a token with the scope `{needed.ToString().ToLowerInvariant()}`.";
             operation.Security =
-                [new OpenApiSecurityRequirement { [new OpenApiSecuritySchemeReference("token", context.Document)] = [] }];
+                [new() { [new OpenApiSecuritySchemeReference("token", context.Document)] = [] }];
         }
         else
         {

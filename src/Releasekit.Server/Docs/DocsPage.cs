@@ -46,7 +46,8 @@ internal static class DocsPage
         page.Add("h2", "First steps");
         page.Add(
             "p",
-            "The token lies in the data folder, in the file `owner-token`. These requests work on the demo (`ops/run --demo`); any tool that speaks HTTP will do.");
+            "The token lies in the data folder, in the file `owner-token`. These requests work on the demo "
+            + "(`ops/run --demo`); any tool that speaks HTTP will do.");
         page.Add("pre", $$"""
             curl -H "Authorization: Bearer $TOKEN" {{address}}/v1/releases?state=finished
             curl -H "Authorization: Bearer $TOKEN" {{address}}/v1/series/mudflat-weekly/slots

@@ -54,7 +54,8 @@ internal sealed class Page(string title)
     public IResult Answer(HttpContext http)
     {
         http.Response.Headers.ContentSecurityPolicy =
-            "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+            "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'self'; "
+            + "frame-ancestors 'none'";
         http.Response.Headers["Cross-Origin-Opener-Policy"] = "same-origin";
 
         return TypedResults.Text(

@@ -16,7 +16,8 @@ internal static class ShowProblems
         var page = new Page("Problems").Open("p").Link("/docs", "All of the service").Close("p").Add("h1", "Problems");
         page.Add(
             "p",
-            "Every error is answered as application/problem+json (RFC 9457). Its type is the address of one of these; the code never changes its meaning.");
+            "Every error is answered as application/problem+json (RFC 9457). "
+            + "Its type is the address of one of these; the code never changes its meaning.");
         page.Open("table");
 
         foreach (

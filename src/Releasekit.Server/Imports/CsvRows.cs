@@ -26,7 +26,8 @@ internal sealed class CsvRows : IDisposable
             MaxFieldSize = LongestField,
             BadDataFound = bad =>
                 _bad =
-                    "A quotation mark stands where none belongs; a field with quotes is quoted as a whole, quotes in it doubled.",
+                    "A quotation mark stands where none belongs; a field with quotes is quoted as a whole, "
+                    + "quotes in it doubled.",
         });
     }
 

@@ -12,7 +12,7 @@ internal static class GetImport
         .WithName("getImport")
         .WithSummary("Read an import's progress")
         .WithDescription(
-            "State is waiting, checking, importing, done or failed. With a bad row it is failed and nothing was imported.")
+            "State is waiting, checking, importing, done or failed. With a bad row it is failed: nothing was imported.")
         .Answers(200, 404)
         .Needs(Scope.Read);
 

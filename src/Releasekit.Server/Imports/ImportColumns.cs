@@ -96,8 +96,8 @@ internal sealed class ImportColumns
             else if (Known(fact, plan) is not { } known)
             {
                 errors.Add(
-                    new("map", $"'{fact}' is nothing that can be told; known are {string.Join(", ", Plain)} and a stage of "
-                    + $"'{plan.Id}' ({string.Join(", ", plan.Stages.Select(stage => stage.Key))}) with .started or .completed."));
+                    new("map", $"'{fact}' is nothing that can be told; known are {string.Join(", ", Plain)} and "
+                    + $"with .started or .completed a stage of '{plan.Id}' ({KeysOf(plan)})."));
             }
             else if (Array.IndexOf(header, column) is var index && index < 0)
             {
@@ -142,8 +142,11 @@ internal sealed class ImportColumns
     private static string Unrecognised(string[] header) =>
         header is [var only] && only.Contains(';', StringComparison.Ordinal)
         ? "The columns are separated by semicolons; RFC 4180 separates them by commas. Save the file with commas."
-        : $"No column tells of a release; the file has {string.Join(", ", header)}. Name them title, slot_date, published_at, "
+        : $"No column tells of a release; the file has {string.Join(", ", header)}. "
+            + "Name them title, slot_date, published_at, "
             + "<stage>_completed_at, or say in map= what they are.";
+
+    private static string KeysOf(StagePlan plan) => string.Join(", ", plan.Stages.Select(stage => stage.Key));
 
     private static string[] Split(string? list) =>
         (list ?? string.Empty).Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);

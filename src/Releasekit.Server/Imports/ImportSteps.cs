@@ -47,11 +47,7 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
             await Save(run, cancel);
         }
 
-        run = run.With(errors);
-        run =
-            run.ErrorCount > 0 ? run with { State = ImportState.Failed, Created = 0, Unchanged = 0, FinishedAt = clock.Now }
-            : run.DryRun ? run with { State = ImportState.Done, FinishedAt = clock.Now }
-            : run with { State = ImportState.Importing, Unchanged = 0 };
+        run = Judged(run.With(errors), clock.Now);
         await Save(run, cancel);
 
         return run;
@@ -86,6 +82,27 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
         await session.Events.FetchForExclusiveWriting<Series>(StreamIds.OfSeries(run.Series), cancel);
         LocalDate[] slots = [.. batch.Select(staged => staged.Release.Slot).OfType<LocalDate>()];
         var held = await ReleaseMarks.HeldOf(session, run.Series, slots, cancel);
+        var (created, unchanged) = Append(session, run, batch, scene, held);
+        run = run with { Created = run.Created + created, Unchanged = run.Unchanged + unchanged };
+
+        if (batch.Count == 0)
+        {
+            run = run with { State = ImportState.Done, FinishedAt = clock.Now };
+        }
+        else
+        {
+            session.QueueSqlCommand(StagedRows.MarkDoneSql, run.Id, batch[^1].Row);
+        }
+
+        session.Store(run);
+        await session.SaveChangesAsync(cancel);
+
+        return run;
+    }
+
+    private (int Created, int Unchanged) Append(
+        IDocumentSession session, ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene, IReadOnlySet<LocalDate> held)
+    {
         var (created, unchanged) = (0, 0);
 
         foreach (var staged in batch)
@@ -105,22 +122,15 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
             created++;
         }
 
-        run = run with { Created = run.Created + created, Unchanged = run.Unchanged + unchanged };
-
-        if (batch.Count == 0)
-        {
-            run = run with { State = ImportState.Done, FinishedAt = clock.Now };
-        }
-        else
-        {
-            session.QueueSqlCommand(StagedRows.MarkDoneSql, run.Id, batch[^1].Row);
-        }
-
-        session.Store(run);
-        await session.SaveChangesAsync(cancel);
-
-        return run;
+        return (created, unchanged);
     }
+
+    private static ImportRun Judged(ImportRun run, Instant now) => run switch
+    {
+        { ErrorCount: > 0 } => run with { State = ImportState.Failed, Created = 0, Unchanged = 0, FinishedAt = now },
+        { DryRun: true } => run with { State = ImportState.Done, FinishedAt = now },
+        _ => run with { State = ImportState.Importing, Unchanged = 0 },
+    };
 
     private async Task Save(ImportRun run, CancellationToken cancel)
     {

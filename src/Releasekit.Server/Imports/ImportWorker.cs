@@ -155,7 +155,7 @@ internal sealed partial class ImportWorker(
         {
             session.Store(
                 run.With(
-                    [new(0, null, "Something broke here; the log of the service says more. Import the file again: what is in stays in.")])
+                    [new(0, null, "Something broke here; the log says more. Import the file again: what is in stays in.")])
                 with { State = ImportState.Failed, FinishedAt = clock.Now });
             await session.SaveChangesAsync();
         }

@@ -127,7 +127,8 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
         {
             errors.Add(new(
                 line, field.Column,
-                $"'{Shown(field.Text)}' is no instant; write it like 2026-03-05T19:30:00Z, or without offset in the zone of the series."));
+                $"'{Shown(field.Text)}' is no instant; write it like 2026-03-05T19:30:00Z, "
+                + "or without offset in the zone of the series."));
             return null;
         }
 

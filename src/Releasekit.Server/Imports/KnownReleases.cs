@@ -9,7 +9,8 @@ namespace Releasekit.Server.Imports;
 internal sealed class KnownReleases
 {
     private const string Sql = """
-        select data ->> 'externalId', slot, published_at, data ->> 'title', state = 'Dropped' from releasekit.mt_doc_release
+        select data ->> 'externalId', slot, published_at, data ->> 'title', state = 'Dropped'
+        from releasekit.mt_doc_release
         where tenant_id = $1 and series = $2
         """;
 

@@ -72,14 +72,18 @@ internal sealed class StagedRows(NpgsqlDataSource database)
     public async Task<IReadOnlyList<StagedRow>> Next(Guid run, int after, int most, CancellationToken cancel)
     {
         await using var next = database.Command(
-            $"select row, line, release from {TableName} where run = $1 and row > $2 and not is_done order by row limit $3", run, after, most);
+            $"select row, line, release from {TableName} where run = $1 and row > $2 and not is_done "
+            + "order by row limit $3", run, after, most);
         await using var rows = await next.ExecuteReaderAsync(cancel);
         var staged = new List<StagedRow>();
 
         while (await rows.ReadAsync(cancel))
         {
             staged.Add(
-                new(rows.GetInt32(0), rows.GetInt32(1), JsonSerializer.Deserialize<ImportedRelease>(rows.GetString(2), Json)!));
+                new(
+                    rows.GetInt32(0),
+                    rows.GetInt32(1),
+                    JsonSerializer.Deserialize<ImportedRelease>(rows.GetString(2), Json)!));
         }
 
         return staged;
@@ -93,8 +97,8 @@ internal sealed class StagedRows(NpgsqlDataSource database)
             and identity in (select identity from {TableName} where run = $1 group by identity having count(*) > 1)
             window same as (partition by identity order by row)
             union all
-            select line, first_value(line) over same, 'slot ' || slot from {TableName} where run = $1 and identity not like 'slot %'
-            and slot in (select slot from {TableName} where run = $1 group by slot having count(*) > 1)
+            select line, first_value(line) over same, 'slot ' || slot from {TableName}
+            where run = $1 and identity not like 'slot %' and slot in (select slot from {TableName} where run = $1 group by slot having count(*) > 1)
             window same as (partition by slot order by row)
             """, run);
         await using var rows = await repeated.ExecuteReaderAsync(cancel);
@@ -107,7 +111,8 @@ internal sealed class StagedRows(NpgsqlDataSource database)
             if (line != first)
             {
                 errors.Add(
-                    new(line, null, $"The row tells of the same release as line {first} ({rows.GetString(2)}); each may stand once."));
+                    new(line, null, $"The row tells of the same release as line {first} ({rows.GetString(2)}); "
+                        + "each may stand once."));
             }
         }
 

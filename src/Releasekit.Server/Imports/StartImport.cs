@@ -17,18 +17,18 @@ namespace Releasekit.Server.Imports;
 internal static class StartImport
 {
     private const long LargestFile = 64L << 20;
-    private const int MostRows = 1_000_000;
 
     public static void Map(IEndpointRouteBuilder imports) => imports
         .MapPost("/", Handle)
         .WithName("startImport")
         .WithSummary("Import releases from a CSV file")
         .WithDescription("""
-            text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date, published_at,
-            external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
-            (edit.completed:last_edit_at,title:name), "ignore" skips some. Instants have an offset, or are read in the zone of the
-            series. Every row is checked first: one bad row and nothing is imported. A row that is known already (by external
-            id, else slot, else publication, else title) is left alone. Imported events are never told to webhooks.
+            text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date,
+            published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
+            (edit.completed:last_edit_at,title:name), "ignore" skips some. Instants have an offset, or are read in
+            the zone of the series. Every row is checked first: one bad row and nothing is imported. A row that is
+            known already (by external id, else slot, else publication, else title) is left alone. Imported events
+            are never told to webhooks.
             """)
         .Accepts<string>("text/csv")
         .Answers(202, 413, 415, 422)
@@ -100,47 +100,17 @@ internal static class StartImport
         CsvRows file, ImportColumns columns, StagePlan plan, Series series, ImportRun run, IDocumentStore store,
         NpgsqlDataSource database, CancellationToken cancel)
     {
-        var reader = new ImportedRow(columns, plan, series.Zone, run.StartedAt);
-        var errors = new List<RowError>();
-        var (rows, errorCount) = (0, 0);
+        var upload = new ImportUpload(file, new ImportedRow(columns, plan, series.Zone, run.StartedAt), plan);
 
         await using var connection = await database.OpenConnectionAsync(cancel);
         await using var transaction = await connection.BeginTransactionAsync(cancel);
         await using (var copy = await StagedRows.Copy(connection, cancel))
         {
-            while (true)
-            {
-                var row = await file.Next();
-
-                if (row.Fault is not null || rows == MostRows)
-                {
-                    errors.Add(new(row.Line, null, row.Fault ?? $"The file has more than {MostRows} rows; split it."));
-                    errorCount++;
-                    break;
-                }
-
-                if (row.Fields is null)
-                {
-                    break;
-                }
-
-                rows++;
-                var found = new List<RowError>();
-
-                if (reader.Read(row.Fields, row.Line, found) is { } release)
-                {
-                    var identity = ImportedRow.IdentityOf(release, plan.Publication.Key);
-                    await StagedRows.Write(copy, run.Id, run.Publisher, new(rows, row.Line, release), identity, cancel);
-                }
-
-                errorCount += found.Count;
-                errors.AddRange(found.Take(ImportRun.MostErrorsKept - errors.Count));
-            }
-
+            await upload.CopyTo(copy, run, cancel);
             await copy.CompleteAsync(cancel);
         }
 
-        var staged = run with { Rows = rows, Errors = errors, ErrorCount = errorCount };
+        var staged = run with { Rows = upload.Rows, Errors = upload.Errors, ErrorCount = upload.ErrorCount };
         var options = Marten.Services.SessionOptions.ForTransaction(transaction);
         options.TenantId = run.Publisher;
 

@@ -52,6 +52,9 @@ internal sealed class Ledger(IDocumentStore store, Origin origin)
 
     private static bool IsRace(Exception e) => e is ConcurrencyException or ExistingStreamIdCollisionException
         or JasperFx.Events.ExistingStreamIdCollisionException or DocumentAlreadyExistsException
-        || e is MartenCommandException { InnerException: Npgsql.PostgresException { SqlState: "23505" or "40P01" or "40001" } }
-        || e is Npgsql.PostgresException { SqlState: "23505" or "40P01" or "40001" };
+        || IsRace((e as MartenCommandException)?.InnerException as Npgsql.PostgresException)
+        || IsRace(e as Npgsql.PostgresException);
+
+    /// <summary>Unique violation, deadlock, serialization failure (PostgreSQL, appendix A).</summary>
+    private static bool IsRace(Npgsql.PostgresException? e) => e?.SqlState is "23505" or "40P01" or "40001";
 }
