@@ -20,7 +20,8 @@ public sealed record Refusal(string Code, string Reason, RefusalKind Kind = Refu
     /// <summary>A refusal of a request with at least one fault, each with its own member.</summary>
     public static Refusal NotAcceptable(string code, IReadOnlyList<Fault> faults) =>
         new(code, string.Join(" ", faults.Select(fault => fault.Reason)),
-            RefusalKind.NotAcceptable) { Faults = faults };
+            RefusalKind.NotAcceptable)
+        { Faults = faults };
 }
 
 /// <summary>One thing that is wrong with a request.</summary>

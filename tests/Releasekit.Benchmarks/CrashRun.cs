@@ -62,12 +62,16 @@ internal static class CrashRun
         AddressOfNow address, Guid[] ids, ConcurrentBag<string> acknowledged, CancellationToken stop)
     {
         using var http = new HttpClient(
-            new SocketsHttpHandler { UseProxy = false }) { Timeout = TimeSpan.FromSeconds(10) };
+            new SocketsHttpHandler { UseProxy = false })
+        { Timeout = TimeSpan.FromSeconds(10) };
 
         foreach (
             var (
-                release, stage, to) in from id in ids from stage in Workload.Stages from to in new[] { "started",
-                "completed" } select (id, stage, to))
+                release, stage, to) in from id in ids
+                                       from stage in Workload.Stages
+                                       from to in new[] { "started",
+                "completed" }
+                                       select (id, stage, to))
         {
             var key = $"{release:N}-{stage}-{to}";
 

@@ -49,15 +49,15 @@ internal static partial class TransitionBenchmark
 
             for (var round = 0; round < Rounds; round++)
             {
-                theirs.Add(await Pgbench(
-                    service, Insert, clients, Seconds));
+                theirs.Add(await Pgbench(service, Insert, clients, Seconds));
                 ours.Add(await Transitions(service, work, clients));
             }
 
             var ratio = Machine.Median(ours.Zip(theirs, (one, other) => one / other));
             Machine.Say(
                 $"transitions, {clients} client{(clients == 1 ? " " : "s")}: {Machine.Median(ours),7:0}/s   "
-                + $"pgbench single-row insert: {Machine.Median(theirs),7:0}/s   ratio {ratio:0.00} (target {(clients == 1 ? 0.5 : 1.0):0.0})");
+                + $"pgbench single-row insert: {Machine.Median(theirs),7:0}/s   "
+                + $"ratio {ratio:0.00} (target {(clients == 1 ? 0.5 : 1.0):0.0})");
         }
     }
 

@@ -11,8 +11,13 @@ internal static class StageRules
 
         if (needsReason && string.IsNullOrWhiteSpace(note))
         {
-            var deed = to switch { StageState.Skipped => "Skipping", StageState.Blocked => "Blocking", _ =>
-                "Reopening" };
+            var deed = to switch
+            {
+                StageState.Skipped => "Skipping",
+                StageState.Blocked => "Blocking",
+                _ =>
+                "Reopening"
+            };
             return Refusal.NotAcceptable(
                 "reason.needed", $"{deed} '{stage.Plan.Key}' needs a reason: say why in \"note\".", "/note");
         }

@@ -35,10 +35,17 @@ internal static class DemoStory
         new() { [4] = 31, [9] = 52, [17] = 27, [29] = 75, [38] = 29, [47] = 34, [56] = 98, [66] = 26, [73] = 40 };
     private static readonly Dictionary<int, Mishap> Mishaps = new()
     {
-        [6] = Mishap.Wind, [14] = Mishap.Hum, [19] = Mishap.NotesFirst, [25] = Mishap.Wind, [31] = Mishap.WrongTime,
-        [36] =
-            Mishap.NoLetter, [44] =
-                Mishap.Hum, [52] = Mishap.Wind, [61] = Mishap.NoLetter, [70] = Mishap.Hum, [75] = Mishap.Wind,
+        [6] = Mishap.Wind,
+        [14] = Mishap.Hum,
+        [19] = Mishap.NotesFirst,
+        [25] = Mishap.Wind,
+        [31] = Mishap.WrongTime,
+        [36] = Mishap.NoLetter,
+        [44] = Mishap.Hum,
+        [52] = Mishap.Wind,
+        [61] = Mishap.NoLetter,
+        [70] = Mishap.Hum,
+        [75] = Mishap.Wind,
     };
 
     /// <summary>When the story begins: some weeks before its first slot.</summary>
@@ -60,21 +67,12 @@ internal static class DemoStory
                 continue;
             }
 
-            var late = HoursLate.TryGetValue(week, out var hours)
-                ? Duration.FromHours(hours) + chance.Minutes(0, 55)
-                : chance.Minutes(-12, 95);
-            var episode = new Episode(
-                ++number, SlotOf(first, week), DueOf(
-                    first, week,
-                    zone), late, week >= SecondPlan(first) - 1, Mishaps.GetValueOrDefault(week), zone, chance);
+            var episode = EpisodeOf(first, week, ++number, zone, chance);
             deeds.AddRange(week < Weeks ? episode.Deeds() : Ahead(episode, week, now));
 
             if (week == SecondPlan(first) - 1)
             {
-                deeds.Add(new(
-                    SecondPlanAt(first) + Duration.FromMinutes(5), HttpMethod.Patch,
-                    $"/v1/releases/{{episode {number}}}",
-                    new { planVersion = 2 }, Changes: true));
+                deeds.Add(Adopt(first, number));
             }
 
             if (week == ExtraWeek)
@@ -87,6 +85,30 @@ internal static class DemoStory
 
         return [.. deeds.Where(deed => deed.At <= now).OrderBy(deed => deed.At)];
     }
+
+    private static Episode EpisodeOf(LocalDate first, int week, int number, DateTimeZone zone, Chance chance)
+    {
+        var late = HoursLate.TryGetValue(week, out var hours)
+            ? Duration.FromHours(hours) + chance.Minutes(0, 55)
+            : chance.Minutes(-12, 95);
+
+        return new(
+            number,
+            SlotOf(first, week),
+            DueOf(first, week, zone),
+            late,
+            HasTranscript: week >= SecondPlan(first) - 1,
+            Mishaps.GetValueOrDefault(week),
+            zone,
+            chance);
+    }
+
+    private static Deed Adopt(LocalDate first, int number) => new(
+        SecondPlanAt(first) + Duration.FromMinutes(5),
+        HttpMethod.Patch,
+        $"/v1/releases/{{episode {number}}}",
+        new { planVersion = 2 },
+        Changes: true);
 
     /// <summary>What stands ready or is begun today: told as done by now, however far its slot is.</summary>
     private static IEnumerable<Deed> Ahead(Episode episode, int week, Instant now)
@@ -169,8 +191,13 @@ internal static class DemoStory
             {
                 yield return new(
                     AtNoon(
-                        from.PlusDays(-30)), HttpMethod.Post, $"{SeriesPath}/breaks", new { from, to, reason =
-                            "August" });
+                        from.PlusDays(-30)), HttpMethod.Post, $"{SeriesPath}/breaks", new
+                        {
+                            from,
+                            to,
+                            reason =
+                            "August"
+                        });
             }
         }
     }

@@ -114,13 +114,13 @@ internal static class ContractOperations
         {
             operation.Responses![status.ToString(System.Globalization.CultureInfo.InvariantCulture)] =
                 new OpenApiResponse
-            {
-                Description = Reasons[status],
-                Content = new Dictionary<string, OpenApiMediaType>
                 {
-                    [Problem.MediaType] = new() { Schema = new OpenApiSchemaReference("Problem", context.Document) },
-                },
-            };
+                    Description = Reasons[status],
+                    Content = new Dictionary<string, OpenApiMediaType>
+                    {
+                        [Problem.MediaType] = new() { Schema = new OpenApiSchemaReference("Problem", context.Document) },
+                    },
+                };
         }
     }
 

@@ -101,7 +101,8 @@ internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, Service
     }
 
     private (int Created, int Unchanged) Append(
-        IDocumentSession session, ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene, IReadOnlySet<LocalDate> held)
+        IDocumentSession session, ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene,
+        IReadOnlySet<LocalDate> held)
     {
         var (created, unchanged) = (0, 0);
 

@@ -3,7 +3,7 @@ using Releasekit.Domain.Releases;
 
 namespace Releasekit.Server.Imports;
 
-/// <summary>Reads a file into the staging table row by row, and collects what is wrong with the rows it cannot stage.</summary>
+/// <summary>Reads a file into the staging table row by row, and collects what is wrong with the rest.</summary>
 internal sealed class ImportUpload(CsvRows file, ImportedRow reader, StagePlan plan)
 {
     private const int MostRows = 1_000_000;

@@ -153,10 +153,8 @@ internal sealed partial class ImportWorker(
 
         if (await session.LoadAsync<ImportRun>(begun.Id) is { } run)
         {
-            session.Store(
-                run.With(
-                    [new(0, null, "Something broke here; the log says more. Import the file again: what is in stays in.")])
-                with { State = ImportState.Failed, FinishedAt = clock.Now });
+            var broken = run.With([new(0, null, "Something broke here; the log of the service says more.")]);
+            session.Store(broken with { State = ImportState.Failed, FinishedAt = clock.Now });
             await session.SaveChangesAsync();
         }
     }

@@ -1,8 +1,8 @@
+using NodaTime.Text;
 using Releasekit.Client;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
-using NodaTime.Text;
 
 namespace Releasekit.Server.Imports;
 

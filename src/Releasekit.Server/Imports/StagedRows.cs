@@ -98,7 +98,8 @@ internal sealed class StagedRows(NpgsqlDataSource database)
             window same as (partition by identity order by row)
             union all
             select line, first_value(line) over same, 'slot ' || slot from {TableName}
-            where run = $1 and identity not like 'slot %' and slot in (select slot from {TableName} where run = $1 group by slot having count(*) > 1)
+            where run = $1 and identity not like 'slot %'
+            and slot in (select slot from {TableName} where run = $1 group by slot having count(*) > 1)
             window same as (partition by slot order by row)
             """, run);
         await using var rows = await repeated.ExecuteReaderAsync(cancel);

@@ -37,18 +37,11 @@ internal static class StartImport
 
     private static async Task<Answer<ImportBody>> Handle(
         [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store,
-        NpgsqlDataSource database,
-        ImportWorker worker, ServiceClock clock, CancellationToken cancel)
+        NpgsqlDataSource database, ImportWorker worker, ServiceClock clock, CancellationToken cancel)
     {
-        if (!MediaTypes.Is(request.ContentType, "text/csv"))
+        if (Unfit(request, query) is { } unfit)
         {
-            return Problems.Of(
-                "unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
-        }
-
-        if (query.Kind is not (null or "releases"))
-        {
-            return Problems.Of("query-invalid", "'kind' takes releases.", new ProblemError("kind", "Takes releases."));
+            return unfit;
         }
 
         await using var reading = store.QuerySession(caller.Publisher);
@@ -78,6 +71,22 @@ internal static class StartImport
         worker.Wake(staged);
 
         return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(staged));
+    }
+
+    private static Problem? Unfit(HttpRequest request, ImportQuery query)
+    {
+        if (!MediaTypes.Is(request.ContentType, "text/csv"))
+        {
+            return Problems.Of(
+                "unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
+        }
+
+        if (query.Kind is not (null or "releases"))
+        {
+            return Problems.Of("query-invalid", "'kind' takes releases.", new ProblemError("kind", "Takes releases."));
+        }
+
+        return null;
     }
 
     private static Problem? ReadHeader(CsvRow first, StagePlan plan, ImportQuery query, out ImportColumns? columns)

@@ -1,5 +1,5 @@
-using Marten;
 using JasperFx.Events;
+using Marten;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;

@@ -42,7 +42,8 @@ public class TenancyTests(Service service)
         var intruder = await service.NewPublisher(Scope.Read, Scope.Write, Scope.Admin);
         var ids = new Dictionary<string, string>
         {
-            ["/v1/releases/{id"] = $"{release.Id}", ["/v1/tokens/{id"] = $"{token.Id}",
+            ["/v1/releases/{id"] = $"{release.Id}",
+            ["/v1/tokens/{id"] = $"{token.Id}",
             ["/v1/feeds/{id"] = $"{feed.Id}",
             ["/v1/series/{series}/breaks/{id"] = $"{pause.Id}",
         };

@@ -1,6 +1,6 @@
 using System.Net;
-using Npgsql;
 using Microsoft.Extensions.DependencyInjection;
+using Npgsql;
 using Releasekit.Client;
 using Releasekit.Client.Publishers;
 
