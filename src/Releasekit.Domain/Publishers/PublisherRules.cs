@@ -11,7 +11,7 @@ public static class PublisherRules
     /// </summary>
     public static Refusal? Check(Publisher publisher)
     {
-        List<Fault> faults = [.. FaultsOf(publisher)];
+        List<Fault> faults = [.. FaultsOf(publisher), .. FaultsOf(publisher.WorkingWeek)];
         return faults.Count == 0 ? null : Refusal.NotAcceptable("publisher.invalid", faults);
     }
 
@@ -37,21 +37,24 @@ public static class PublisherRules
         {
             yield return new("/daysOff", $"{MostDaysOff} days off at most.");
         }
+    }
 
-        if (publisher.WorkingWeek.Count > MostWorkingHours)
+    private static IEnumerable<Fault> FaultsOf(IReadOnlyList<WorkingHours> week)
+    {
+        if (week.Count > MostWorkingHours)
         {
             yield return new("/workingWeek", $"{MostWorkingHours} stretches of working hours at most.");
             yield break;
         }
 
-        foreach (var (hours, i) in publisher.WorkingWeek.Select((hours, i) => (hours, i)))
+        foreach (var (hours, i) in week.Select((hours, i) => (hours, i)))
         {
             if (hours.To <= hours.From)
             {
                 yield return new($"/workingWeek/{i}/to", "Working hours end after they begin, on the same day.");
             }
 
-            if (publisher.WorkingWeek.Take(i).Any(other => Overlap(hours, other)))
+            if (week.Take(i).Any(other => Overlap(hours, other)))
             {
                 yield return new($"/workingWeek/{i}", "Working hours of a day may not overlap; join the two.");
             }

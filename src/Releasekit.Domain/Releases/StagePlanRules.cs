@@ -79,6 +79,19 @@ public static class StagePlanRules
     {
         var at = $"/stages/{index}";
 
+        return
+        [
+            .. KeyFaults(plan, stage, index),
+            .. DurationFaults(stage, at),
+            .. EdgeFaults(plan, stage, at),
+            .. ChecklistFaults(stage, at),
+        ];
+    }
+
+    private static IEnumerable<Fault> KeyFaults(StagePlan plan, PlannedStage stage, int index)
+    {
+        var at = $"/stages/{index}";
+
         if (Wording.FaultOfKey(stage.Key, "The key of a stage") is { } key)
         {
             yield return new($"{at}/key", key);
@@ -93,7 +106,10 @@ public static class StagePlanRules
         {
             yield return new($"{at}/name", name);
         }
+    }
 
+    private static IEnumerable<Fault> DurationFaults(PlannedStage stage, string at)
+    {
         if (stage.Effort < Duration.Zero)
         {
             yield return new($"{at}/effort", $"The effort of '{stage.Key}' is negative; give a duration such as PT2H.");
@@ -104,7 +120,10 @@ public static class StagePlanRules
             yield return new(
                 $"{at}/within", $"'{stage.Key}' cannot be due before publication; give a duration such as P1D.");
         }
+    }
 
+    private static IEnumerable<Fault> EdgeFaults(StagePlan plan, PlannedStage stage, string at)
+    {
         foreach (var unknown in stage.After.Where(after => plan.Stages.All(other => other.Key != after)))
         {
             yield return new($"{at}/after", $"'{stage.Key}' comes after '{unknown}', which is no stage of this plan.");
@@ -114,7 +133,10 @@ public static class StagePlanRules
         {
             yield return new($"{at}/strict", $"'{loose}' is strict for '{stage.Key}' but not in its 'after'.");
         }
+    }
 
+    private static IEnumerable<Fault> ChecklistFaults(PlannedStage stage, string at)
+    {
         foreach (var item in stage.Checklist)
         {
             if (Wording.FaultOfLine(item.Text, "A checklist item") is { } text)

@@ -15,9 +15,9 @@ internal static class StageRules
             {
                 StageState.Skipped => "Skipping",
                 StageState.Blocked => "Blocking",
-                _ =>
-                "Reopening"
+                _ => "Reopening",
             };
+
             return Refusal.NotAcceptable(
                 "reason.needed", $"{deed} '{stage.Plan.Key}' needs a reason: say why in \"note\".", "/note");
         }
@@ -27,11 +27,11 @@ internal static class StageRules
             return Refusal.NotAcceptable("note.invalid", fault, "/note");
         }
 
-        if (url is null)
-        {
-            return null;
-        }
+        return url is null ? null : CheckUrl(stage, to, url);
+    }
 
+    private static Refusal? CheckUrl(Stage stage, StageState to, string url)
+    {
         if (!stage.Plan.Publication || to is not StageState.Completed)
         {
             return Refusal.NotAcceptable(

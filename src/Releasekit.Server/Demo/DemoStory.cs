@@ -93,14 +93,8 @@ internal static class DemoStory
             : chance.Minutes(-12, 95);
 
         return new(
-            number,
-            SlotOf(first, week),
-            DueOf(first, week, zone),
-            late,
-            HasTranscript: week >= SecondPlan(first) - 1,
-            Mishaps.GetValueOrDefault(week),
-            zone,
-            chance);
+            number, SlotOf(first, week), DueOf(first, week, zone), late, week >= SecondPlan(first) - 1,
+            Mishaps.GetValueOrDefault(week), zone, chance);
     }
 
     private static Deed Adopt(LocalDate first, int number) => new(

@@ -113,16 +113,14 @@ internal static class ContractOperations
         foreach (var status in statuses)
         {
             operation.Responses![status.ToString(System.Globalization.CultureInfo.InvariantCulture)] =
-                new OpenApiResponse
-                {
-                    Description = Reasons[status],
-                    Content = new Dictionary<string, OpenApiMediaType>
-                    {
-                        [Problem.MediaType] = new() { Schema = new OpenApiSchemaReference("Problem", context.Document) },
-                    },
-                };
+                new OpenApiResponse { Description = Reasons[status], Content = AsProblem(context.Document) };
         }
     }
+
+    private static Dictionary<string, OpenApiMediaType> AsProblem(OpenApiDocument document) => new()
+    {
+        [Problem.MediaType] = new() { Schema = new OpenApiSchemaReference("Problem", document) },
+    };
 
     private static void DescribeHeaders(OpenApiOperation operation, AnswersOfRoute own, string method)
     {

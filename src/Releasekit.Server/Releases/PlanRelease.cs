@@ -25,22 +25,20 @@ internal static class PlanRelease
         PlanReleaseRequest body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel)
     {
         var id = NewIds.Next();
-
         return ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
         {
             var series = body.Slot is null ? await unit.Series(body.Series) : await unit.SeriesExclusively(body.Series);
 
             if (series is null)
             {
-                return Problems.Of(
-                    "series.unknown", $"There is no series '{body.Series}'; open it with POST /v1/series.",
-                    new ProblemError("/series", "Unknown."));
+                return UnknownSeries(body.Series);
             }
 
-            if (await unit.Documents.LoadAsync<StagePlanVersions>(
-                body.StagePlan ?? series.State.StagePlan, cancel) is not { } plan)
+            var followed = body.StagePlan ?? series.State.StagePlan;
+
+            if (await unit.Documents.LoadAsync<StagePlanVersions>(followed, cancel) is not { } plan)
             {
-                return KnownPlans.Unknown(body.StagePlan ?? series.State.StagePlan);
+                return KnownPlans.Unknown(followed);
             }
 
             var now = clock.Now;
@@ -58,12 +56,15 @@ internal static class PlanRelease
                 return problem;
             }
 
-            var release = unit.Begin(id, [.. decision]);
-            var shown = await new ReleaseView(unit.Documents, now, cancel).With(series.State).Show(release);
+            var view = new ReleaseView(unit.Documents, now, cancel).With(series.State);
 
-            return Http.Answers.Created($"/v1/releases/{id}", shown);
+            return Http.Answers.Created($"/v1/releases/{id}", await view.Show(unit.Begin(id, [.. decision])));
         }, cancel);
     }
+
+    private static Problem UnknownSeries(string slug) => Problems.Of(
+        "series.unknown", $"There is no series '{slug}'; open it with POST /v1/series.",
+        new ProblemError("/series", "Unknown."));
 }
 
 /// <param name="Series">The series' id.</param>

@@ -1,3 +1,4 @@
+using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
@@ -46,24 +47,27 @@ internal static class RecordTransitions
 
                 touched[transition.Release] = release;
 
-                if (release.Append(StageDecider.Record(
-                        release.State, transition.Stage, transition.To, transition.Note, transition.Url, transition.At,
-                        now)) is { } refusal)
+                if (release.Append(transition.Decide(release.State, now)) is { } refusal)
                 {
                     return Problems.Of(refusal with { Member = $"/transitions/{i}{refusal.Member}" });
                 }
             }
 
-            var view = new ReleaseView(unit.Documents, now, cancel);
-            var shown = new List<ReleaseBody>();
-
-            foreach (var release in touched.Values)
-            {
-                shown.Add(await view.Show(release.State));
-            }
-
-            return new TransitionsBody(shown);
+            return await Show(new ReleaseView(unit.Documents, now, cancel), touched.Values);
         }, cancel);
+    }
+
+    private static async Task<TransitionsBody> Show(
+        ReleaseView view, IEnumerable<Stream<Release, ReleaseEvent>> releases)
+    {
+        var shown = new List<ReleaseBody>();
+
+        foreach (var release in releases)
+        {
+            shown.Add(await view.Show(release.State));
+        }
+
+        return new TransitionsBody(shown);
     }
 }
 
@@ -72,7 +76,11 @@ internal sealed record TransitionsRequest(IReadOnlyList<ReleaseTransitionRequest
 
 /// <param name="Release">The release's id; the rest as for a single transition.</param>
 internal sealed record ReleaseTransitionRequest(
-    Guid Release, string Stage, StageState To, Instant? At = null, string? Note = null, string? Url = null);
+    Guid Release, string Stage, StageState To, Instant? At = null, string? Note = null, string? Url = null)
+{
+    internal Decision<ReleaseEvent> Decide(Release release, Instant now) =>
+        StageDecider.Record(release, Stage, To, Note, Url, At, now);
+}
 
 /// <param name="Releases">Every release that was named, as it is now.</param>
 internal sealed record TransitionsBody(IReadOnlyList<ReleaseBody> Releases);
