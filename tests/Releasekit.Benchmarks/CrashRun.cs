@@ -14,7 +14,7 @@ namespace Releasekit.Benchmarks;
 internal static class CrashRun
 {
     private const int Writers = 4;
-    private const int ReleasesPerWriter = 150;
+    private const int ReleasesPerWriter = 600;
 
     public static async Task<int> Run(int kills)
     {

@@ -25,12 +25,20 @@ internal static class ContractFile
         var served = Spelled(await http.GetStringAsync(new Uri($"/openapi/{Contract.Name}.json", UriKind.Relative)));
         await app.StopAsync();
 
-        if (!File.Exists(file) || await File.ReadAllTextAsync(file) != served)
+        try
         {
-            await File.WriteAllTextAsync(file, served, new UTF8Encoding(false));
-        }
+            if (!File.Exists(file) || await File.ReadAllTextAsync(file) != served)
+            {
+                await File.WriteAllTextAsync(file, served, new UTF8Encoding(false));
+            }
 
-        return 0;
+            return 0;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            await Console.Error.WriteLineAsync($"The contract was not written: {e.Message}");
+            return 1;
+        }
     }
 
     /// <summary>As it stands in the file: line feeds, one at the end.</summary>
