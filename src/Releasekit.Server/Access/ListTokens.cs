@@ -11,7 +11,7 @@ internal static class ListTokens
         .WithName("listTokens")
         .WithSummary("List tokens")
         .WithDescription("Oldest first; the secrets are not shown.")
-        .Needs(Scope.Admin);
+        .Needs(Scope.Read);
 
     private static async Task<Answer<PageBody<TokenBody>>> Handle(
         [AsParameters] PageQuery page, Caller caller, HttpContext http, IDocumentStore store, CancellationToken cancel)

@@ -3,7 +3,7 @@ namespace Releasekit.Server.Access;
 /// <summary>What a token may do.</summary>
 internal enum Scope
 {
-    /// <summary>Read everything of its publisher.</summary>
+    /// <summary>Read everything of its publisher; secrets are shown by nothing.</summary>
     Read,
 
     /// <summary>Change its publisher's things.</summary>

@@ -12,7 +12,7 @@ internal static class ListFeeds
         .WithName("listFeeds")
         .WithSummary("List calendar feeds")
         .WithDescription("Without their secret addresses, with their last fetch to the minute.")
-        .Needs(Scope.Admin);
+        .Needs(Scope.Read);
 
     private static async Task<Answer<PageBody<FeedBody>>> Handle(
         [AsParameters] PageQuery page, Caller caller, HttpContext http, IDocumentStore store, CancellationToken cancel)

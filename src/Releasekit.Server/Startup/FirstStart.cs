@@ -12,28 +12,28 @@ namespace Releasekit.Server.Startup;
 /// <summary>What has to be there before the first request: a database that fits, a publisher, its token.</summary>
 internal static class FirstStart
 {
-    private const int OldestPostgres = 130_000;
+    private const int OldestPostgres = 13;
     private static readonly Scope[] AllScopes = [Scope.Read, Scope.Write, Scope.Admin, Scope.Operator];
 
     /// <exception cref="StartRefusal">The database does not answer, refuses us or is older than 13.</exception>
-    public static async Task CheckDatabase(IServiceProvider services, CancellationToken cancel)
+    public static async Task CheckDatabase(string database, CancellationToken cancel)
     {
         try
         {
-            await using var connection = await services.GetRequiredService<NpgsqlDataSource>()
-                .OpenConnectionAsync(cancel);
-            await using var ask = new NpgsqlCommand("show server_version_num", connection);
-            var version = int.Parse(
-                (string)(await ask.ExecuteScalarAsync(cancel))!, System.Globalization.CultureInfo.InvariantCulture);
+            await using var connection = new NpgsqlConnection(database);
+            await connection.OpenAsync(cancel);
 
-            if (version < OldestPostgres)
+            if (connection.PostgreSqlVersion.Major < OldestPostgres)
             {
-                throw new StartRefusal($"PostgreSQL {version / 10_000} is too old; 13 or newer is needed.");
+                throw new StartRefusal(
+                    $"PostgreSQL {connection.PostgreSqlVersion} is too old; {OldestPostgres} or newer is needed.");
             }
         }
-        catch (NpgsqlException e)
+        catch (Exception e) when (e is NpgsqlException or ArgumentException)
         {
-            throw new StartRefusal($"The database cannot be used: {e.Message.ReplaceLineEndings(" ")}");
+            var reason = e.InnerException is null ? e.Message : $"{e.Message} ({e.InnerException.Message})";
+            throw new StartRefusal(
+                $"The database of ConnectionStrings__Postgres cannot be used: {reason.ReplaceLineEndings(" ")}");
         }
     }
 

@@ -7,12 +7,23 @@ internal static class ServiceProcess
 {
     public static async Task<int> Run(string[] args)
     {
+        if (args is ["--help" or "-h", ..])
+        {
+            Console.WriteLine(ServiceSettings.Help);
+            return 0;
+        }
+
         using var stopping = new StopSignals();
 
         try
         {
             var settings = ServiceSettings.Read(args);
             Listening.RefuseIfTaken(settings.Urls);
+
+            if (settings.Database is { } named)
+            {
+                await FirstStart.CheckDatabase(named, stopping.Token);
+            }
 
             await using var cluster = settings.Database is null
                 ? await PrivateCluster.StartAsync(settings.DataFolder, null, Console.Error.WriteLine, stopping.Token)
@@ -36,7 +47,6 @@ internal static class ServiceProcess
         ServiceSettings settings, string database, DataFolder folder, PrivateCluster? cluster, StopSignals stopping)
     {
         await using var app = WebService.Build(settings, database);
-        await FirstStart.CheckDatabase(app.Services, stopping.Token);
         await app.StartAsync(stopping.Token);
         var welcome = await FirstStart.Prepare(app, settings, folder, stopping.Token);
         welcome.Say();

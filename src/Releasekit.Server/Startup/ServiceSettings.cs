@@ -14,6 +14,19 @@ internal sealed record ServiceSettings(
 {
     private const string UsualUrls = "http://127.0.0.1:8480";
 
+    /// <summary>What the flags do; printed by <c>--help</c>.</summary>
+    public const string Help = $"""
+        ops/run [--data DIR] [--urls {UsualUrls}] [--demo]
+
+        --data DIR   where everything is kept; made where it is missing
+        --urls URL   where the service answers
+        --demo       fills an empty folder with an invented publisher, and serves it
+
+        ConnectionStrings__Postgres   uses that PostgreSQL (13 or newer) instead of a private one
+        PGBIN                         the folder of PostgreSQL's programs, where they are not found
+        Clock__Start, Clock__Rate     another clock, for rehearsals on loopback addresses
+        """;
+
     /// <exception cref="StartRefusal">A flag is unknown, or a setting has a value that cannot be read.</exception>
     public static ServiceSettings Read(string[] args)
     {
