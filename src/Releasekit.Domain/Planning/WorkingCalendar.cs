@@ -50,6 +50,9 @@ public sealed class WorkingCalendar
     public static WorkingCalendar Of(Publisher publisher, IEnumerable<Interval> busy) => new(
         publisher.WorkingWeek, publisher.DaysOff, busy, DateTimeZoneProviders.Tzdb[publisher.Zone]);
 
+    /// <summary>The same zone without any working time.</summary>
+    internal WorkingCalendar Emptied() => new([], [], [], Zone);
+
     /// <summary>
     /// The instant at which <paramref name="work"/> begun at <paramref name="at"/> is done; <paramref name="at"/> itself
     /// when there is nothing to do; null when the calendar has too little time in <see cref="YearsSearched"/> years.
