@@ -28,7 +28,7 @@ public static class ApiPatterns
             ?? Refuse<LocalDateTime>(text, "a local date and time without zone, such as 2026-03-05T07:00"),
         LocalDateTimePattern.GeneralIso.Format);
 
-    /// <summary>Elapsed time, a day being 24 hours: <c>PT2H30M</c>, <c>P3D</c>.</summary>
+    /// <summary>Elapsed time, a day being 24 hours: <c>PT2H30M</c>, <c>P3D</c>, <c>-PT2H</c>.</summary>
     public static IPattern<Duration> Elapsed { get; } = new TwoWay<Duration>(ParseElapsed, FormatElapsed);
 
     private static ParseResult<T>? First<T>(string text, params IPattern<T>[] patterns) =>
@@ -40,11 +40,13 @@ public static class ApiPatterns
 
     private static ParseResult<Duration> ParseElapsed(string text)
     {
-        var period = PeriodPattern.Roundtrip.Parse(text);
+        // A sign in front of the whole, as W3C XML Schema has it, is how a negative float is written.
+        var isNegative = text.StartsWith("-P", StringComparison.Ordinal);
+        var period = PeriodPattern.Roundtrip.Parse(isNegative ? text[1..] : text);
 
         return period is { Success: true, Value: { Months: 0, Years: 0 } value } && text.Length <= 40
             && text.IndexOfAny(['s', 't', 'n']) < 0 && IsModest(value)
-            ? ParseResult<Duration>.ForValue(value.ToDuration())
+            ? ParseResult<Duration>.ForValue(isNegative ? -value.ToDuration() : value.ToDuration())
             : Refuse<Duration>(
                 text, "an ISO 8601 duration in weeks, days, hours, minutes or seconds, such as PT2H30M or P3D");
     }

@@ -22,7 +22,8 @@ public static class ReleasekitAnswers
     /// <summary>What went wrong.</summary>
     public static ReleasekitProblem Problem(this IApiResponse answer)
     {
-        var text = (answer.Error as ApiException)?.Content;
+        // A good answer may be one that this client cannot read; its body is no problem then.
+        var text = answer.IsSuccessStatusCode ? null : (answer.Error as ApiException)?.Content;
 
         return string.IsNullOrEmpty(text)
             ? new ReleasekitProblem(string.Empty, $"{answer.StatusCode}", (int)(answer.StatusCode ?? 0),

@@ -46,6 +46,10 @@ public interface IReleases
     Task<IApiResponse<Page<HistoryEntry>>> History(
         Guid id, int? limit = null, string? cursor = null, CancellationToken cancel = default);
 
+    /// <summary>What has to start when, counted back from its slot.</summary>
+    [Get("/v1/releases/{id}/schedule")]
+    Task<IApiResponse<ReleaseSchedule>> Schedule(Guid id, CancellationToken cancel = default);
+
     /// <summary>Records a transition of a stage.</summary>
     [Post("/v1/releases/{id}/transitions")]
     Task<IApiResponse<Release>> Record(

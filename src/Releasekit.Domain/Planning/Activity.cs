@@ -18,7 +18,9 @@ public sealed record Activity(string Key, Duration Effort, IReadOnlyList<string>
 /// <param name="EarliestFinish">ES + effort (EF).</param>
 /// <param name="LatestStart">LF - effort (LS); negative when it is too late by now.</param>
 /// <param name="LatestFinish">Earliest latest start of what follows it, and its own due (LF).</param>
-/// <param name="TotalFloat">LS - ES: how much later it can begin and all is met; negative: by how much it is too late.</param>
+/// <param name="TotalFloat">
+/// LS - ES: how much later it can begin and all is met; negative: by how much it is too late.
+/// </param>
 /// <param name="FreeFloat">
 /// Least ES of what follows it - EF: how much later it can finish without moving anything; for the last ones, due - EF.
 /// </param>

@@ -4,35 +4,22 @@ namespace Releasekit.Domain.Planning;
 internal static class ActivityOrder
 {
     /// <summary>
-    /// Everything after all it follows, otherwise as listed. Null when that is impossible, and then the reason:
-    /// <c>network.key_twice</c>, <c>network.unknown_key</c> or <c>network.circle</c>, the circle named.
+    /// Everything after all it follows, otherwise as listed. Null when that is impossible, and then why: a key that
+    /// stands twice, one that is not there, or a circle, which is named.
     /// </summary>
     public static List<T>? Of<T>(
-        IReadOnlyList<T> listed, Func<T, string> key, Func<T, IReadOnlyList<string>> after, out Refusal? refusal)
+        IReadOnlyList<T> listed, Func<T, string> key, Func<T, IReadOnlyList<string>> after, out string? fault)
         where T : class
     {
-        var left = new Dictionary<string, T>();
-        foreach (var one in listed)
+        fault = FaultOf(listed, key, after);
+        if (fault is not null)
         {
-            if (!left.TryAdd(key(one), one))
-            {
-                refusal = Refusal.NotAcceptable(
-                    "network.key_twice", $"There are two '{key(one)}'; every key may stand once.");
-                return null;
-            }
+            return null;
         }
 
-        foreach (var (one, unknown) in listed.SelectMany(one => after(one).Select(name => (one, name))))
-        {
-            if (!left.ContainsKey(unknown))
-            {
-                refusal = Refusal.NotAcceptable(
-                    "network.unknown_key", $"'{key(one)}' comes after '{unknown}', which is not there.");
-                return null;
-            }
-        }
-
+        var left = listed.ToDictionary(key);
         List<T> order = [];
+
         while (order.Count < listed.Count)
         {
             var free = listed
@@ -41,8 +28,8 @@ internal static class ActivityOrder
 
             if (free is null)
             {
-                refusal = Refusal.NotAcceptable("network.circle", "These follow each other in a circle: "
-                    + string.Join(" → ", Circle(left, after)) + "; remove one of the links.");
+                fault = "These follow each other in a circle: " + string.Join(" → ", Circle(left, after))
+                    + "; remove one of the links.";
                 return null;
             }
 
@@ -50,11 +37,28 @@ internal static class ActivityOrder
             order.Add(free);
         }
 
-        refusal = null;
         return order;
     }
 
-    /// <summary>The keys of one circle, in working order, closed by the first; everything left follows something left.</summary>
+    private static string? FaultOf<T>(
+        IReadOnlyList<T> listed, Func<T, string> key, Func<T, IReadOnlyList<string>> after)
+    {
+        var keys = new HashSet<string>();
+
+        if (listed.FirstOrDefault(one => !keys.Add(key(one))) is { } twice)
+        {
+            return $"There are two '{key(twice)}'; every key may stand once.";
+        }
+
+        return listed
+            .SelectMany(one => after(one).Where(name => !keys.Contains(name)), (one, unknown) =>
+                $"'{key(one)}' comes after '{unknown}', which is not there.")
+            .FirstOrDefault();
+    }
+
+    /// <summary>
+    /// The keys of one circle, in working order, closed by the first; everything left follows something left.
+    /// </summary>
     private static List<string> Circle<T>(Dictionary<string, T> left, Func<T, IReadOnlyList<string>> after)
     {
         List<string> walk = [left.Keys.First()];

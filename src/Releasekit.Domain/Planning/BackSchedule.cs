@@ -6,16 +6,16 @@ namespace Releasekit.Domain.Planning;
 /// The open stages of one release, counted back from its slot and forward from now (critical path method on the working
 /// calendar).
 /// <list type="bullet">
-/// <item>Publication happens at the slot, as soon as all before it is done if that is later; a release without a slot is
-/// published as soon as it can be, and has no latest times.</item>
+/// <item>Publication happens at the slot, as soon as all before it is done if that is later; a release without a slot
+/// is published as soon as it can be, and has no latest times.</item>
 /// <item>What makes the release is due at the slot, or earlier for what follows it; once it is published, what was left
 /// open of the making is no longer asked for.</item>
-/// <item>A follow-up begins after publication and is due "within" after it, elapsed time; where none was said, no latest
-/// times are told for it, as nothing was promised.</item>
+/// <item>A follow-up begins after publication and is due "within" after it, elapsed time; where none was said, no
+/// latest times are told for it, as nothing was promised.</item>
 /// <item>Done stages are left out; a started one counts with its whole effort; one without effort counts zero, and a
 /// blocked one as if it could go on at once.</item>
 /// <item>Stages that do not follow each other may go on side by side, so for one person the times are the most hopeful
-/// ones: <see cref="CapacityPlan"/> says what fits.</item>
+/// ones, and says nothing of what else is open.</item>
 /// </list>
 /// </summary>
 /// <param name="Stages">The open ones, in working order; empty when all is done or the release is dropped.</param>
@@ -28,7 +28,9 @@ public sealed record BackSchedule(IReadOnlyList<StageSchedule> Stages, Instant? 
     /// <summary>The open stage of that key; null when it is done or the release has none.</summary>
     public StageSchedule? Find(string key) => Stages.FirstOrDefault(stage => stage.Key == key);
 
-    /// <summary>The schedule of <paramref name="release"/>, whose stages must be a sound plan (its rules see to that).</summary>
+    /// <summary>
+    /// The schedule of <paramref name="release"/>, whose stages must be a sound plan (its rules see to that).
+    /// </summary>
     /// <param name="slotAt">Where its slot stands, UTC; null without one.</param>
     /// <param name="now">UTC.</param>
     public static BackSchedule Of(Release release, Instant? slotAt, WorkingCalendar calendar, Instant now)
@@ -51,7 +53,11 @@ public sealed record BackSchedule(IReadOnlyList<StageSchedule> Stages, Instant? 
             calendar,
             now,
             stage => (release.PublishedAt ?? slotAt) + stage.Plan.Within,
-            stage => Latest([publicationAt, .. making.Where(m => stage.Plan.After.Contains(m.Plan.Key)).Select(first.FinishOf)]));
+            stage => Latest(
+                [
+                    publicationAt,
+                    .. making.Where(before => stage.Plan.After.Contains(before.Plan.Key)).Select(first.FinishOf),
+                ]));
 
         var schedules = first.Schedules().Concat(second.Schedules()).ToDictionary(schedule => schedule.Key);
 

@@ -30,10 +30,12 @@ public sealed record PertForecast(double Mean, double Variance)
     /// <summary>How widely the length scatters, in the unit of the estimates.</summary>
     public double StandardDeviation => Math.Sqrt(Variance);
 
-    /// <summary>The forecast; null when the network cannot be worked, and then why, as <see cref="CriticalPath"/> says it.</summary>
-    public static PertForecast? TryFind(IReadOnlyList<PertEstimate> estimates, out Refusal? refusal)
+    /// <summary>
+    /// The forecast; null when the network cannot be worked, and then why, as <see cref="CriticalPath"/> says it.
+    /// </summary>
+    public static PertForecast? TryFind(IReadOnlyList<PertEstimate> estimates, out string? fault)
     {
-        var order = ActivityOrder.Of(estimates, estimate => estimate.Key, estimate => estimate.After, out refusal);
+        var order = ActivityOrder.Of(estimates, estimate => estimate.Key, estimate => estimate.After, out fault);
         if (order is null)
         {
             return null;

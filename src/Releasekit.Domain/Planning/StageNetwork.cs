@@ -24,7 +24,11 @@ internal sealed class StageNetwork
     /// <param name="due">When a stage must be done, UTC; null when nobody asks for it.</param>
     /// <param name="begin">When it can begin at the earliest, UTC; null when that never comes.</param>
     public StageNetwork(
-        IReadOnlyList<Stage> stages, WorkingCalendar calendar, Instant now, Func<Stage, Instant?> due, Func<Stage, Instant?> begin)
+        IReadOnlyList<Stage> stages,
+        WorkingCalendar calendar,
+        Instant now,
+        Func<Stage, Instant?> due,
+        Func<Stage, Instant?> begin)
     {
         (_stages, _calendar, _now, _due, _begin) = (stages, calendar, now, due, begin);
         _isInReach = stages.All(stage => PositionOf(begin(stage)) is not null);
@@ -38,12 +42,14 @@ internal sealed class StageNetwork
                     NotBefore = Duration.Max(Duration.Zero, PositionOf(begin(stage)) ?? Duration.Zero),
                     Due = PositionOf(due(stage)) ?? Never,
                 }),
-            ], out var refusal) ?? throw new UnreachableException(refusal!.Reason);
+            ], out var fault) ?? throw new UnreachableException(fault);
 
         _times = path.Activities.ToDictionary(times => times.Key);
     }
 
-    /// <summary>When the stage is done at the earliest; null when it is not in the network or never within reach.</summary>
+    /// <summary>
+    /// When the stage is done at the earliest; null when it is not in the network or never within reach.
+    /// </summary>
     public Instant? FinishOf(Stage stage)
     {
         if (!_isInReach || !_times.TryGetValue(stage.Plan.Key, out var times))

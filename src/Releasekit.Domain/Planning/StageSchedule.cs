@@ -2,13 +2,19 @@ namespace Releasekit.Domain.Planning;
 
 /// <summary>When an open stage can and must be worked on. All instants UTC.</summary>
 /// <param name="Effort">Working time it is reckoned with; zero when nobody guessed.</param>
-/// <param name="EffortUnknown">Whether nobody guessed: then all before it is told too late, by as much as it takes.</param>
-/// <param name="IsStarted">Begun; what is left of it is taken to be its whole effort, as nobody says how much is.</param>
-/// <param name="EarliestStart">From now on, at the next working instant; null when there is no working time for years.</param>
+/// <param name="EffortUnknown">
+/// Whether nobody guessed: then all before it is told too late, by as much as it takes.
+/// </param>
+/// <param name="IsStarted">
+/// Begun; what is left of it is taken to be its whole effort, as nobody says how much is.
+/// </param>
+/// <param name="EarliestStart">
+/// From now on, at the next working instant; null when there is no working time for years.
+/// </param>
 /// <param name="EarliestFinish">When its effort is done then; null as before.</param>
 /// <param name="LatestStart">
-/// The last instant at which everything can still be met; null without a slot to count from, or when no working time before
-/// it suffices.
+/// The last instant at which everything can still be met; null without a slot to count from, or when no working time
+/// before it suffices.
 /// </param>
 /// <param name="LatestFinish">The end of the last working time it may use; null as before.</param>
 /// <param name="TotalFloat">

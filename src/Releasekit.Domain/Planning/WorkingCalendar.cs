@@ -8,8 +8,8 @@ namespace Releasekit.Domain.Planning;
 /// When a publisher works: the working week, without the days off and without what the diary marks busy.
 /// Efforts run on it; lead and cycle times do not.
 /// <para>
-/// Hours are wall-clock time, read as <see cref="LocalTimes"/> reads them, and as long as the UTC difference of their ends:
-/// 01:00 to 04:00 is two hours on the night the clock leaps forward and four on the night it goes back.
+/// Hours are wall-clock time, read as <see cref="LocalTimes"/> reads them, and as long as the UTC difference of their
+/// ends: 01:00 to 04:00 is two hours on the night the clock leaps forward and four on the night it goes back.
 /// </para>
 /// <para>
 /// A start is shown at the next working instant and a finish at the instant the work ends: what ends on Friday
@@ -19,7 +19,9 @@ namespace Releasekit.Domain.Planning;
 /// <remarks>Immutable as seen from outside; years are laid out when first asked for and then kept.</remarks>
 public sealed class WorkingCalendar
 {
-    /// <summary>How many calendar years (UTC) beside the one asked about are searched; what lies further is answered by null.</summary>
+    /// <summary>
+    /// How many calendar years (UTC) beside the one asked about are searched; what lies further is answered by null.
+    /// </summary>
     public const int YearsSearched = 20;
 
     private const int LastYear = 9_900;
@@ -45,7 +47,9 @@ public sealed class WorkingCalendar
     /// <summary>What a week without days off and clock changes holds; zero when there are no working hours.</summary>
     public Duration WeeklyHours { get; }
 
-    /// <summary>The calendar of <paramref name="publisher"/>, whose zone must be known (its rules see to that).</summary>
+    /// <summary>
+    /// The calendar of <paramref name="publisher"/>, whose zone must be known (its rules see to that).
+    /// </summary>
     /// <param name="busy">When something else is on, UTC, ends excluded.</param>
     public static WorkingCalendar Of(Publisher publisher, IEnumerable<Interval> busy) => new(
         publisher.WorkingWeek, publisher.DaysOff, busy, DateTimeZoneProviders.Tzdb[publisher.Zone]);
@@ -54,8 +58,9 @@ public sealed class WorkingCalendar
     internal WorkingCalendar Emptied() => new([], [], [], Zone);
 
     /// <summary>
-    /// The instant at which <paramref name="work"/> begun at <paramref name="at"/> is done; <paramref name="at"/> itself
-    /// when there is nothing to do; null when the calendar has too little time in <see cref="YearsSearched"/> years.
+    /// The instant at which <paramref name="work"/> begun at <paramref name="at"/> is done; <paramref name="at"/>
+    /// itself when there is nothing to do; null when the calendar has too little time in <see cref="YearsSearched"/>
+    /// years.
     /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">The work is negative.</exception>
     public Instant? Add(Instant at, Duration work)

@@ -1,6 +1,8 @@
 namespace Releasekit.Domain.Planning;
 
-/// <summary>The working windows of one UTC calendar year with their running sums: every question is one binary search.</summary>
+/// <summary>
+/// The working windows of one UTC calendar year with their running sums: every question is one binary search.
+/// </summary>
 /// <param name="begin">First instant of the year.</param>
 /// <param name="end">First instant of the next.</param>
 /// <param name="windows">In order, apart, none empty, all inside the year.</param>
@@ -35,7 +37,9 @@ internal sealed class WorkingYear(Instant begin, Instant end, IReadOnlyList<Inte
         return _starts[window] + (work - _sums[window]);
     }
 
-    /// <summary>The latest instant before which no more than that is done; from zero, below <see cref="Total"/>.</summary>
+    /// <summary>
+    /// The latest instant before which no more than that is done; from zero, below <see cref="Total"/>.
+    /// </summary>
     public Instant StartOf(Duration work)
     {
         var window = CountUpTo(_sums, work) - 1;

@@ -14,6 +14,7 @@ internal static class ReleaseRoutes
         DropRelease.Map(releases);
         RestoreRelease.Map(releases);
         GetHistory.Map(releases);
+        GetReleaseSchedule.Map(releases);
         RecordTransition.Map(releases);
         AmendTransition.Map(releases);
         TickChecklistItem.Map(releases);

@@ -11,7 +11,8 @@ internal sealed record MinuteCalendar(
     Instant Origin)
 {
     private const int Days = 16;
-    private static readonly string[] Zones = ["Europe/Lisbon", "America/New_York", "Australia/Lord_Howe", "Pacific/Apia", "UTC"];
+    private static readonly string[] Zones =
+        ["Europe/Lisbon", "America/New_York", "Australia/Lord_Howe", "Pacific/Apia", "UTC"];
 
     // Sixteen days around the clock changes of each zone, and the days around a new year.
     private static readonly LocalDate[] Firsts =

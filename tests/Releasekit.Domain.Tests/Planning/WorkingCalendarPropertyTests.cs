@@ -41,9 +41,9 @@ public sealed class WorkingCalendarPropertyTests
 
     [Fact]
     public void Adding_and_subtracting_return_to_the_working_instant_they_came_from() =>
-        Gen.Select(MinuteCalendar.Any, Gen.Int[0, LastMinute], Gen.Long[1, 400_000_000_000_000]).Sample((any, at, nanos) =>
+        Gen.Select(MinuteCalendar.Any, Gen.Int[0, LastMinute], Gen.Long[1, 400_000_000_000_000]).Sample((any, at, ns) =>
         {
-            var (calendar, from, work) = (any.Calendar, any.At(at), Duration.FromNanoseconds(nanos));
+            var (calendar, from, work) = (any.Calendar, any.At(at), Duration.FromNanoseconds(ns));
 
             if (calendar.Add(from, work) is { } finish)
             {
@@ -76,7 +76,8 @@ public sealed class WorkingCalendarPropertyTests
             var (from, to) = (any.At(at), any.At(at + minutes));
             var stretches = any.Calendar.Stretches(from, to);
 
-            Assert.All(stretches, stretch => Assert.True(from <= stretch.Start && stretch.Start < stretch.End && stretch.End <= to));
+            Assert.All(stretches, stretch => Assert.True(from <= stretch.Start && stretch.End <= to));
+            Assert.All(stretches, stretch => Assert.True(stretch.Start < stretch.End));
             Assert.All(stretches.Zip(stretches.Skip(1)), pair => Assert.True(pair.First.End < pair.Second.Start));
             Assert.Equal(
                 any.Calendar.Between(from, to),

@@ -10,13 +10,14 @@ public static class EarliestDueDate
     public static Sequence Order(IEnumerable<Piece> pieces) => new([.. pieces.OrderBy(piece => piece.Due)]);
 
     /// <summary>
-    /// By modified due, <c>d' = min(d, least d' - length of those that follow)</c>: keeps to <see cref="Piece.After"/>, and
-    /// no order that does has a smaller maximum lateness (Lawler 1973). Null when the pieces follow each other in a circle or
-    /// something unknown, and then why, as <see cref="CriticalPath"/> says it.
+    /// By modified due, <c>d' = min(d, least d' - length of those that follow)</c>: keeps to
+    /// <see cref="Piece.After"/>, and no order that does has a smaller maximum lateness (Lawler 1973). Null when the
+    /// pieces follow each other in a circle or something unknown, and then why, as <see cref="CriticalPath"/> says
+    /// it.
     /// </summary>
-    public static Sequence? TryOrder(IReadOnlyList<Piece> pieces, out Refusal? refusal)
+    public static Sequence? TryOrder(IReadOnlyList<Piece> pieces, out string? fault)
     {
-        var order = ActivityOrder.Of(pieces, piece => piece.Key, piece => piece.After, out refusal);
+        var order = ActivityOrder.Of(pieces, piece => piece.Key, piece => piece.After, out fault);
         if (order is null)
         {
             return null;
@@ -29,8 +30,8 @@ public static class EarliestDueDate
     }
 
     /// <summary>Modified dues by key; null as <see cref="TryOrder"/> answers it.</summary>
-    public static IReadOnlyDictionary<string, long>? TryModify(IReadOnlyList<Piece> pieces, out Refusal? refusal) =>
-        ActivityOrder.Of(pieces, piece => piece.Key, piece => piece.After, out refusal) is { } order
+    public static IReadOnlyDictionary<string, long>? TryModify(IReadOnlyList<Piece> pieces, out string? fault) =>
+        ActivityOrder.Of(pieces, piece => piece.Key, piece => piece.After, out fault) is { } order
             ? ModifiedDues(order)
             : null;
 

@@ -1,9 +1,9 @@
 namespace Releasekit.Domain.Planning.Sequencing;
 
 /// <summary>
-/// The order with the fewest late pieces, all ready at once: by due, and whenever one would be late the longest so far is
-/// put last (Moore 1968, Hodgson). Which pieces are late is often not unique, how many is. It sacrifices the big ones: to
-/// be shown, never applied.
+/// The order with the fewest late pieces, all ready at once: by due, and whenever one would be late the longest so
+/// far is put last (Moore 1968, Hodgson). Which pieces are late is often not unique, how many is. It sacrifices the
+/// big ones: to be shown, never applied.
 /// </summary>
 /// <param name="OnTime">In working order.</param>
 /// <param name="Late">In the order they were given up; to be done after the others, if at all.</param>

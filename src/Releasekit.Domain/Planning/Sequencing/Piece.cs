@@ -1,8 +1,8 @@
 namespace Releasekit.Domain.Planning.Sequencing;
 
 /// <summary>
-/// Something one person has to do, on the work clock: a count of whole units of available time from now on (any unit, one
-/// for all). Exact when work may be split over breaks.
+/// Something one person has to do, on the work clock: a count of whole units of available time from now on (any unit,
+/// one for all). Exact when work may be split over breaks.
 /// </summary>
 /// <param name="Key">Unique among the pieces.</param>
 /// <param name="Length">Time it takes, from zero.</param>

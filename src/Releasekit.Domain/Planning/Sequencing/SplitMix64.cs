@@ -1,7 +1,8 @@
 namespace Releasekit.Domain.Planning.Sequencing;
 
 /// <summary>
-/// Random numbers that are the same for a seed for ever, which the runtime's own do not promise (Steele, Lea and Flood 2014).
+/// Random numbers that are the same for a seed for ever, which the runtime's own do not promise (Steele, Lea and
+/// Flood 2014).
 /// </summary>
 internal sealed class SplitMix64(ulong seed)
 {

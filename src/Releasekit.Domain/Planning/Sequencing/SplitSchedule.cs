@@ -17,8 +17,10 @@ public sealed record SplitSchedule(IReadOnlyList<WorkSegment> Segments)
     /// The schedule; null when the pieces follow each other in a circle or something unknown, and then why, as
     /// <see cref="CriticalPath"/> says it.
     /// </summary>
-    public static SplitSchedule? TryLay(IReadOnlyList<Piece> pieces, out Refusal? refusal) =>
-        ActivityOrder.Of(pieces, piece => piece.Key, piece => piece.After, out refusal) is { } order ? Lay(order) : null;
+    public static SplitSchedule? TryLay(IReadOnlyList<Piece> pieces, out string? fault) =>
+        ActivityOrder.Of(pieces, piece => piece.Key, piece => piece.After, out fault) is { } order
+            ? Lay(order)
+            : null;
 
     /// <summary>When each piece is finished, by key.</summary>
     public IReadOnlyDictionary<string, long> Finishes()

@@ -3,8 +3,8 @@ using System.Numerics;
 namespace Releasekit.Domain.Planning.Sequencing;
 
 /// <summary>
-/// The least weighted tardiness for certain, by dynamic programming over subsets (Held and Karp 1962): whatever was done
-/// so far, its order no longer matters, only what is left. Time n·2^n, memory 2^n.
+/// The least weighted tardiness for certain, by dynamic programming over subsets (Held and Karp 1962): whatever was
+/// done so far, its order no longer matters, only what is left. Time n·2^n, memory 2^n.
 /// </summary>
 public static class TardinessOptimum
 {
@@ -12,8 +12,8 @@ public static class TardinessOptimum
     public const int MostPieces = 20;
 
     /// <summary>
-    /// An order with the least weighted tardiness, all pieces ready at once; with weights of one, the least total tardiness.
-    /// <see cref="Piece.After"/> and <see cref="Piece.ReadyAt"/> are not looked at.
+    /// An order with the least weighted tardiness, all pieces ready at once; with weights of one, the least total
+    /// tardiness. <see cref="Piece.After"/> and <see cref="Piece.ReadyAt"/> are not looked at.
     /// </summary>
     /// <exception cref="ArgumentOutOfRangeException">More than <see cref="MostPieces"/>.</exception>
     public static Sequence Order(IReadOnlyList<Piece> pieces)

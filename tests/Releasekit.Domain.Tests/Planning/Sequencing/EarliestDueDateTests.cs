@@ -41,7 +41,7 @@ public sealed class EarliestDueDateTests
         var sequence = EarliestDueDate.Order(check.Pieces());
 
         Assert.Equal(check.Expected.Longs("edd"), PieceCases.Keys(sequence.Order));
-        Assert.Equal(check.Expected.GetProperty("Lmax").ToString(), sequence.MaxLateness?.ToString((IFormatProvider?)null) ?? "");
+        check.AssertNear(check.Expected.GetProperty("Lmax"), sequence.MaxLateness);
         Assert.Equal(check.Expected.Long("n_late"), sequence.LateCount);
         Assert.Equal(check.Expected.Long("n_late"), FewestLate.Of(check.Pieces()).Late.Count);
     }
@@ -53,10 +53,10 @@ public sealed class EarliestDueDateTests
         var check = PieceCases.Find("j.precedence.modified_due_dates");
         var pieces = check.Pieces();
 
-        var sequence = EarliestDueDate.TryOrder(pieces, out var refusal)!;
+        var sequence = EarliestDueDate.TryOrder(pieces, out var fault)!;
         var dues = EarliestDueDate.TryModify(pieces, out _)!;
 
-        Assert.Null(refusal);
+        Assert.Null(fault);
         Assert.Equal(check.Expected.Longs("modified"), pieces.Select(piece => dues[piece.Key]));
         Assert.Equal(check.Expected.Longs("order"), PieceCases.Keys(sequence.Order));
         Assert.Equal(check.Expected.Long("Lmax"), sequence.MaxLateness);
@@ -77,8 +77,8 @@ public sealed class EarliestDueDateTests
     {
         Piece[] circle = [new("a", 1, 1) { After = ["b"] }, new("b", 1, 1) { After = ["a"] }];
 
-        Assert.Null(EarliestDueDate.TryOrder(circle, out var refusal));
-        Assert.Equal("network.circle", refusal!.Code);
+        Assert.Null(EarliestDueDate.TryOrder(circle, out var fault));
+        Assert.Contains("in a circle", fault!, StringComparison.Ordinal);
         Assert.Null(EarliestDueDate.TryModify(circle, out _));
         Assert.Null(SplitSchedule.TryLay(circle, out _));
     }

@@ -31,7 +31,7 @@ public sealed class FewestLateTests
 
     [Fact]
     public void No_order_has_fewer_late() =>
-        PieceCases.Few.Select(pieces => Loose(pieces)).Sample(pieces =>
+        PieceCases.Few.Select(pieces => pieces.Loose()).Sample(pieces =>
         {
             var division = FewestLate.Of(pieces);
 
@@ -39,6 +39,4 @@ public sealed class FewestLateTests
             Assert.Equal(pieces.Length, division.OnTime.Count + division.Late.Count);
             Assert.Equal(PieceCases.AllOrders(pieces).Min(order => order.LateCount), division.Late.Count);
         }, iter: 200);
-
-    private static Piece[] Loose(Piece[] pieces) => [.. pieces.AllReady().Select(piece => piece with { After = [] }).Take(6)];
 }

@@ -5,7 +5,9 @@ using Releasekit.Domain.Planning.Sequencing;
 
 namespace Releasekit.Domain.Tests.Planning.Sequencing;
 
-/// <summary>Pieces from the check values (numbered from 1, as their sources do), at random, and all their orders.</summary>
+/// <summary>
+/// Pieces from the check values (numbered from 1, as their sources do), at random, and all their orders.
+/// </summary>
 internal static class PieceCases
 {
     public static CheckCase Find(string id) => CheckCase.Find("statistics.json", id);
@@ -17,7 +19,8 @@ internal static class PieceCases
         var ready = check.Inputs.TryGetProperty("r", out _) ? check.Inputs.Longs("r") : null;
         var weights = check.Inputs.TryGetProperty("w", out _) ? check.Inputs.Longs("w") : null;
         var links = check.Inputs.TryGetProperty("precedence", out var precedence)
-            ? precedence.EnumerateArray().Select(link => (Before: link[0].ToString(), After: link[1].ToString())).ToArray()
+            ? precedence.EnumerateArray()
+                .Select(link => (Before: link[0].ToString(), After: link[1].ToString())).ToArray()
             : [];
 
         return
@@ -39,7 +42,12 @@ internal static class PieceCases
                 .Select(before => Name(before))],
         }).ToArray());
 
-    public static Piece[] AllReady(this IEnumerable<Piece> pieces) => [.. pieces.Select(piece => piece with { ReadyAt = 0 })];
+    public static Piece[] AllReady(this IEnumerable<Piece> pieces) =>
+        [.. pieces.Select(piece => piece with { ReadyAt = 0 })];
+
+    /// <summary>At most six of them, all ready and none following another.</summary>
+    public static Piece[] Loose(this IEnumerable<Piece> pieces) =>
+        [.. pieces.Take(6).AllReady().Select(piece => piece with { After = [] })];
 
     /// <summary>Every order in which nothing stands before what it follows.</summary>
     public static IEnumerable<Sequence> AllOrders(IReadOnlyList<Piece> pieces) =>
