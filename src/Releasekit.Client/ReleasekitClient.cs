@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using Refit;
 using Releasekit.Client.Feeds;
 using Releasekit.Client.Imports;
+using Releasekit.Client.Planning;
 using Releasekit.Client.Plans;
 using Releasekit.Client.Publishers;
 using Releasekit.Client.Releases;
@@ -37,6 +38,9 @@ public sealed class ReleasekitClient(HttpClient http)
 
     /// <summary>Releases and their transitions.</summary>
     public IReleases Releases { get; } = RestService.For<IReleases>(http, Settings);
+
+    /// <summary>Whether the open work fits.</summary>
+    public IPlanning Planning { get; } = RestService.For<IPlanning>(http, Settings);
 
     /// <summary>Imports of a history.</summary>
     public IImports Imports { get; } = RestService.For<IImports>(http, Settings);

@@ -15,7 +15,7 @@ namespace Releasekit.Domain.Planning;
 /// <item>Done stages are left out; a started one counts with its whole effort; one without effort counts zero, and a
 /// blocked one as if it could go on at once.</item>
 /// <item>Stages that do not follow each other may go on side by side, so for one person the times are the most hopeful
-/// ones, and says nothing of what else is open.</item>
+/// ones: <see cref="CapacityPlan"/> says what fits.</item>
 /// </list>
 /// </summary>
 /// <param name="Stages">The open ones, in working order; empty when all is done or the release is dropped.</param>

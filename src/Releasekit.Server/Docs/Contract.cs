@@ -56,6 +56,7 @@ internal static class Contract
     {
         ["Releases"] = "Things to publish, their stages, and every transition that was recorded.",
         ["Series"] = "Streams of releases, their cadence, breaks and slots, and how the cadence was kept.",
+        ["Planning"] = "Whether the open work fits into the working hours that are left.",
         ["Stage plans"] = "Named, versioned lists of stages; exactly one of them is the publication.",
         ["Imports"] = "A history from a CSV file.",
         ["Feeds"] = "Calendar subscriptions at secret addresses.",

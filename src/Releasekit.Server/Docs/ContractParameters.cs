@@ -28,6 +28,8 @@ internal static class ContractParameters
         ["ignore"] = "Columns to skip, comma-separated.",
         ["kind"] = "releases, also when left out.",
         ["dryRun"] = "true: everything is checked and counted, nothing is stored.",
+        ["without"] = "The id of a release to leave out: what if it were dropped?",
+        ["hours"] = "Working hours a week instead of yours, 0 to 168: what if there were so many?",
         ["secret"] = "The secret of the feed, from its address.",
     };
 

@@ -6,6 +6,7 @@ using Releasekit.Server.Docs;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
+using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Releases;
@@ -68,6 +69,7 @@ internal static class WebService
         api.MapStagePlans();
         api.MapSchedule();
         api.MapReleases();
+        api.MapPlanning();
         api.MapImports();
         api.MapFeeds();
 

@@ -1,5 +1,4 @@
 using CsCheck;
-using Releasekit.Domain.Planning;
 
 namespace Releasekit.Domain.Tests.Planning;
 

@@ -1,5 +1,4 @@
 using Releasekit.Client;
-using Releasekit.Client.Plans;
 using Releasekit.Client.Releases;
 
 namespace Releasekit.Server.Tests.Releases;

@@ -37,57 +37,14 @@ public sealed record SplitSchedule(IReadOnlyList<WorkSegment> Segments)
     /// <param name="order">Everything after all it follows.</param>
     internal static SplitSchedule Lay(IReadOnlyList<Piece> order)
     {
-        var dues = EarliestDueDate.ModifiedDues(order);
-        var ready = ModifiedReadiness(order);
-        var coming = Enumerable.Range(0, order.Count).OrderBy(rank => ready[rank]).ToArray();
-        var left = order.Select(piece => piece.Length).ToArray();
-        var waiting = new PriorityQueue<int, (long Due, int Rank)>();
         List<WorkSegment> segments = [];
-        var (now, next) = (0L, 0);
-
-        while (next < coming.Length || waiting.Count > 0)
+        new SplitRule(order).Run(_ => true, (rank, from, to) =>
         {
-            if (waiting.Count == 0)
-            {
-                now = Math.Max(now, ready[coming[next]]);
-            }
-
-            for (; next < coming.Length && ready[coming[next]] <= now; next++)
-            {
-                waiting.Enqueue(coming[next], (dues[order[coming[next]].Key], coming[next]));
-            }
-
-            var rank = waiting.Peek();
-            var until = now + left[rank];
-            if (next < coming.Length)
-            {
-                until = Math.Min(until, ready[coming[next]]);
-            }
-
-            Append(segments, new WorkSegment(order[rank].Key, now, until));
-            left[rank] -= until - now;
-            now = until;
-            if (left[rank] == 0)
-            {
-                waiting.Dequeue();
-            }
-        }
+            Append(segments, new WorkSegment(order[rank].Key, from, to));
+            return true;
+        });
 
         return new SplitSchedule(segments);
-    }
-
-    /// <summary>Not before all it follows could have been done.</summary>
-    private static long[] ModifiedReadiness(IReadOnlyList<Piece> order)
-    {
-        var done = new Dictionary<string, long>(order.Count);
-        var ready = new long[order.Count];
-        for (var rank = 0; rank < order.Count; rank++)
-        {
-            ready[rank] = order[rank].After.Aggregate(order[rank].ReadyAt, (at, before) => Math.Max(at, done[before]));
-            done[order[rank].Key] = ready[rank] + order[rank].Length;
-        }
-
-        return ready;
     }
 
     private static void Append(List<WorkSegment> segments, WorkSegment segment)

@@ -1,0 +1,57 @@
+using Releasekit.Domain.Planning;
+using Releasekit.Domain.Releases;
+
+namespace Releasekit.Server.Planning;
+
+/// <param name="CountedAt">The instant it was counted from, UTC.</param>
+/// <param name="HoursAWeek">Working hours a usual week was taken to hold.</param>
+/// <param name="Fits">Whether all open work is finished by its due.</param>
+/// <param name="Shortfall">The largest number of working hours too few for anything; zero when all fits.</param>
+/// <param name="FirstOverflowOn">
+/// The local date by whose end the work due by then no longer fits; null when all fits.
+/// </param>
+/// <param name="Remedies">
+/// Releases of which any single one, if it were dropped, made all the rest fit; shown, never decided.
+/// </param>
+/// <param name="Releases">Open releases that hold a slot, by slot: met, or hours short.</param>
+/// <param name="Stages">Open stages by predicted start.</param>
+internal sealed record CapacityBody(
+    Instant CountedAt,
+    double HoursAWeek,
+    bool Fits,
+    Duration Shortfall,
+    LocalDate? FirstOverflowOn,
+    IReadOnlyList<RemedyBody> Remedies,
+    IReadOnlyList<ReleaseOutlookBody> Releases,
+    IReadOnlyList<LaidStageBody> Stages);
+
+/// <param name="Release">The id of the release.</param>
+internal sealed record RemedyBody(Guid Release, string Title);
+
+/// <param name="Release">The id of the release.</param>
+/// <param name="SlotAt">Where its slot stands, UTC.</param>
+/// <param name="ReadyAt">When the last of it is predicted to be done, UTC; null when never within reach.</param>
+/// <param name="Met">Whether that is by the slot.</param>
+/// <param name="Shortfall">Working hours too few; zero when it is met.</param>
+/// <param name="EffortUnknown">Whether a stage of it has no effort: then it is told too hopefully.</param>
+internal sealed record ReleaseOutlookBody(
+    Guid Release, string Title, Instant SlotAt, Instant? ReadyAt, bool Met, Duration Shortfall, bool EffortUnknown)
+{
+    public static ReleaseOutlookBody Of(DueOutlook outlook, Release release) => new(
+        release.Id, release.Title, outlook.DueAt, outlook.ReadyAt, outlook.IsMet, outlook.Shortfall,
+        outlook.EffortUnknown);
+}
+
+/// <param name="Release">The id of the release.</param>
+/// <param name="Effort">Null when nobody guessed; then it is counted as taking no time.</param>
+/// <param name="DueAt">When it should be done, UTC; null when nothing was promised.</param>
+/// <param name="StartsAt">When its first sitting is predicted, UTC; null when never within reach.</param>
+/// <param name="FinishesAt">When its last sitting is predicted to end, UTC; null when never within reach.</param>
+/// <param name="Shortfall">Working hours too few before it is due; zero when it is met.</param>
+internal sealed record LaidStageBody(
+    Guid Release, string Stage, Duration? Effort, Instant? DueAt, Instant? StartsAt, Instant? FinishesAt,
+    Duration Shortfall)
+{
+    public static LaidStageBody Of(LaidWork laid, Release release) => new(
+        release.Id, laid.Work.Key, laid.Work.Effort, laid.Work.DueAt, laid.StartsAt, laid.FinishesAt, laid.Shortfall);
+}

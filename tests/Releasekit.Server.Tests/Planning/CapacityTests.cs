@@ -1,0 +1,115 @@
+using Releasekit.Client;
+using Releasekit.Client.Releases;
+
+namespace Releasekit.Server.Tests.Planning;
+
+/// <summary>
+/// Whether the open work of one person fits; the clock stands at Monday 2 March 2026, nine in Lisbon, a week of 40 h.
+/// </summary>
+public sealed class CapacityTests(Service shared) : IAsyncLifetime
+{
+    private Service _service = null!;
+    private ReleasekitClient _client = null!;
+
+    public async ValueTask InitializeAsync()
+    {
+        _service = await shared.StartAnother();
+        _service.Clock.StandAt(Instant.FromUtc(2026, 3, 2, 9, 0));
+        _client = (await _service.NewPublisher()).Client;
+        await _client.GivenASeries();
+        var plan = (await _client.StagePlans.Get("audio")).Headers!.ETag!.Tag;
+        await _client.StagePlans.Replace("audio",
+            new([
+                new("record", "Field recording", Effort: Duration.FromHours(20)),
+                new("mix", "Final mix", Effort: Duration.FromHours(12)),
+                new("publish", "Publish", Publication: true),
+            ], "Audio"), plan).Value();
+    }
+
+    public ValueTask DisposeAsync() => _service.DisposeAsync();
+
+    [Fact]
+    public async Task Two_releases_share_the_hours_and_the_first_slot_that_breaks_is_named()
+    {
+        var first = await _client.GivenARelease("first");
+        var second = await _client.GivenARelease("second", new LocalDate(2026, 3, 12));
+
+        var capacity = await _client.Planning.Capacity().Value();
+
+        // By hand: 24 h of work before Thursday 5th, 64 before the 12th; each needs 32, so 8 too few, then none.
+        Assert.Equal(
+            [(first.Id, false, Hours(8), At(5, 17)), (second.Id, true, Hours(0), At(11, 17))],
+            capacity.Releases.Select(r => (r.Release, r.Met, r.Shortfall, r.ReadyAt)));
+        Assert.Equal((false, Hours(8), 40.0), (capacity.Fits, capacity.Shortfall, capacity.HoursAWeek));
+        Assert.Equal(new LocalDate(2026, 3, 5), capacity.FirstOverflowOn);
+        Assert.Equal([first.Id], capacity.Remedies.Select(remedy => remedy.Release));
+        Assert.Equal(
+            [("record", At(2, 9), At(4, 13)), ("mix", At(4, 13), At(5, 17)), ("publish", At(5, 17), At(5, 17))],
+            capacity.Stages.Where(s => s.Release == first.Id).Select(s => (s.Stage, s.StartsAt, s.FinishesAt)));
+    }
+
+    [Fact]
+    public async Task What_if_leaves_a_release_out_or_takes_other_hours_and_changes_nothing()
+    {
+        var first = await _client.GivenARelease("first");
+        var second = await _client.GivenARelease("second", new LocalDate(2026, 3, 12));
+
+        var without = await _client.Planning.Capacity(without: first.Id).Value();
+        var longer = await _client.Planning.Capacity(hours: 54).Value();
+        var asItIs = await _client.Planning.Capacity().Value();
+
+        Assert.True(without.Fits);
+        Assert.Equal([second.Id], without.Releases.Select(r => r.Release));
+
+        // 54 h a week are 1.35 of 40: the 24 h to the first slot count 32.4, and 32 are needed.
+        Assert.True(longer.Fits);
+        Assert.False(asItIs.Fits);
+    }
+
+    [Fact]
+    public async Task A_window_shows_less_and_counts_the_same()
+    {
+        await _client.GivenARelease("first");
+        var second = await _client.GivenARelease("second", new LocalDate(2026, 3, 12));
+
+        var capacity = await _client.Planning.Capacity(new LocalDate(2026, 3, 12), new LocalDate(2026, 3, 13)).Value();
+
+        Assert.Equal([second.Id], capacity.Releases.Select(r => r.Release));
+        Assert.All(capacity.Stages, stage => Assert.Equal(second.Id, stage.Release));
+        Assert.Equal(Hours(8), capacity.Shortfall);
+    }
+
+    [Fact]
+    public async Task What_is_done_closed_or_dropped_takes_no_hours()
+    {
+        var done = await _client.GivenARelease("done");
+        var dropped = await _client.GivenARelease("dropped", new LocalDate(2026, 3, 12));
+        foreach (var stage in new[] { "record", "mix", "publish" })
+        {
+            await _client.Record(done, stage, StageState.Completed);
+        }
+
+        await _client.Releases.Drop(dropped.Id, new("storm")).Value();
+
+        var capacity = await _client.Planning.Capacity().Value();
+
+        Assert.Equal((true, 0, 0), (capacity.Fits, capacity.Releases.Count, capacity.Stages.Count));
+    }
+
+    [Fact]
+    public async Task Questions_that_make_no_sense_are_refused()
+    {
+        var hours = await _client.Planning.Capacity(hours: 169).Problem();
+        var window = await _client.Planning
+            .Capacity(new LocalDate(2026, 3, 5), new LocalDate(2026, 3, 4)).Problem();
+        var without = await _client.Planning.Capacity(without: Guid.NewGuid()).Problem();
+
+        Assert.Equal(["hours", "to", "without"],
+            new[] { hours, window, without }.Select(problem => problem.Errors!.Single().Place));
+        Assert.All([hours, window, without], problem => Assert.Equal(400, problem.Status));
+    }
+
+    private static Instant? At(int day, int hour) => Instant.FromUtc(2026, 3, day, hour, 0);
+
+    private static Duration Hours(double hours) => Duration.FromHours(hours);
+}
