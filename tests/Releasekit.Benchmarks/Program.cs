@@ -1,6 +1,6 @@
 using Releasekit.Benchmarks;
 
-// ops/bench [transitions] [feed] [import] [start]      all parts when none is named
+// ops/bench [transitions] [feed] [import] [planning] [start]      all parts when none is named
 // ops/crash [kills]                                    kills the service, 20 times unless said otherwise
 if (args is ["crash", .. var rest])
 {
@@ -9,7 +9,7 @@ if (args is ["crash", .. var rest])
 }
 
 Machine.Describe();
-var parts = args.Length == 0 ? ["start", "transitions", "feed", "import"] : args;
+var parts = args.Length == 0 ? ["start", "transitions", "feed", "import", "planning"] : args;
 
 foreach (var part in parts)
 {
@@ -19,7 +19,9 @@ foreach (var part in parts)
         "transitions" => TransitionBenchmark.Run(),
         "feed" => FeedBenchmark.Run(),
         "import" => ImportBenchmark.Run(),
-        _ => throw new ArgumentException($"There is no part '{part}'; there are start, transitions, feed, import."),
+        "planning" => PlanningBenchmark.Run(),
+        _ => throw new ArgumentException(
+            $"There is no part '{part}'; there are start, transitions, feed, import, planning."),
     });
 }
 
