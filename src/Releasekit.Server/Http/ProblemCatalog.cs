@@ -123,6 +123,10 @@ internal static class ProblemCatalog
         new("publisher.invalid", 422, "The publisher is not acceptable", "The errors say what would be right."),
         new("import.columns", 422, "The columns cannot be mapped",
             "The errors name the columns or the parts of map= at fault."),
+        new("entry.invalid", 422, "The entry is not acceptable", "The errors say what would be right."),
+        new("idea.promoted", 409, "The idea is a release already", "The detail names the release."),
+        new("link.unknown", 422, "A link leads nowhere",
+            "A link is the address of something of yours, such as /v1/releases/{id}."),
         new("feed.unknown", 404, "No such feed", "Feed addresses are secret; this one is wrong, revoked or rotated."),
     ];
 }

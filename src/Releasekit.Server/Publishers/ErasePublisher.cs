@@ -4,6 +4,7 @@ using Releasekit.Server.Access;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
+using Releasekit.Server.Search;
 
 namespace Releasekit.Server.Publishers;
 
@@ -53,6 +54,7 @@ internal static class ErasePublisher
         await rows.ForgetAllOf(id, cancel);
         await store.Advanced.DeleteAllTenantDataAsync(id, cancel);
 
+        SearchIndex.Forget(session, id);
         session.Delete<Publisher>(id);
         await session.SaveChangesAsync(cancel);
     }

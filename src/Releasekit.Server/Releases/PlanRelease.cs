@@ -25,41 +25,44 @@ internal static class PlanRelease
         PlanReleaseRequest body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel)
     {
         var id = NewIds.Next();
-        return ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
+        return ledger.Write(caller.Publisher, unit => Begin(unit, id, body, clock.Now, cancel), cancel);
+    }
+
+    /// <summary>Begins a release in <paramref name="unit"/>, and shows it as made.</summary>
+    public static async Task<Answer<ReleaseBody>> Begin(
+        UnitOfWork unit, Guid id, PlanReleaseRequest body, Instant now, CancellationToken cancel)
+    {
+        var series = body.Slot is null ? await unit.Series(body.Series) : await unit.SeriesExclusively(body.Series);
+
+        if (series is null)
         {
-            var series = body.Slot is null ? await unit.Series(body.Series) : await unit.SeriesExclusively(body.Series);
+            return UnknownSeries(body.Series);
+        }
 
-            if (series is null)
-            {
-                return UnknownSeries(body.Series);
-            }
+        var followed = body.StagePlan ?? series.State.StagePlan;
 
-            var followed = body.StagePlan ?? series.State.StagePlan;
+        if (await unit.Documents.LoadAsync<StagePlanVersions>(followed, cancel) is not { } plan)
+        {
+            return KnownPlans.Unknown(followed);
+        }
 
-            if (await unit.Documents.LoadAsync<StagePlanVersions>(followed, cancel) is not { } plan)
-            {
-                return KnownPlans.Unknown(followed);
-            }
+        var decision = ReleaseDecider.Plan(
+            id, body.Series, body.Title, plan.Latest, body.Slot, body.ExternalId, body.PlannedAt ?? now, now);
 
-            var now = clock.Now;
-            var decision = ReleaseDecider.Plan(
-                id, body.Series, body.Title, plan.Latest, body.Slot, body.ExternalId, body.PlannedAt ?? now, now);
+        if (decision.Refusal is { } refusal)
+        {
+            return Problems.Of(refusal);
+        }
 
-            if (decision.Refusal is { } refusal)
-            {
-                return Problems.Of(refusal);
-            }
+        if (body.Slot is { } slot
+            && await SlotClaims.Check(unit, series.State, slot, id, "/slot", cancel) is { } problem)
+        {
+            return problem;
+        }
 
-            if (body.Slot is { } slot
-                && await SlotClaims.Check(unit, series.State, slot, id, "/slot", cancel) is { } problem)
-            {
-                return problem;
-            }
+        var view = new ReleaseView(unit.Documents, now, cancel).With(series.State);
 
-            var view = new ReleaseView(unit.Documents, now, cancel).With(series.State);
-
-            return Http.Answers.Created($"/v1/releases/{id}", await view.Show(unit.Begin(id, [.. decision])));
-        }, cancel);
+        return Http.Answers.Created($"/v1/releases/{id}", await view.Show(unit.Begin(id, [.. decision])));
     }
 
     private static Problem UnknownSeries(string slug) => Problems.Of(

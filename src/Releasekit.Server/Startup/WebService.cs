@@ -5,12 +5,14 @@ using Releasekit.Server.Demo;
 using Releasekit.Server.Docs;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
+using Releasekit.Server.Ideas;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Releases;
 using Releasekit.Server.Schedule;
+using Releasekit.Server.Search;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Startup;
@@ -70,6 +72,8 @@ internal static class WebService
         api.MapSchedule();
         api.MapReleases();
         api.MapPlanning();
+        api.MapIdeas();
+        GetSearch.Map(api);
         api.MapImports();
         api.MapFeeds();
 

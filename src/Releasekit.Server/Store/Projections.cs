@@ -1,7 +1,9 @@
 using JasperFx.Events;
+using Marten;
 using Marten.Events.Aggregation;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Server.Search;
 
 namespace Releasekit.Server.Store;
 
@@ -10,6 +12,20 @@ internal sealed class ReleaseProjection : SingleStreamProjection<Release, Guid>
 {
     public override Release? Evolve(Release? snapshot, Guid id, IEvent e) =>
         e.Data is ReleaseEvent happened ? Release.Evolve(snapshot, e.Version, happened) : snapshot;
+
+    /// <summary>A release is found by its title from the transaction on that gives it.</summary>
+    public override ValueTask RaiseSideEffects(IDocumentOperations operations, Guid id, IEventSlice<Release> slice)
+    {
+        if (slice.Snapshot is { } release
+            && slice.Events().Any(e => e.Data is ReleasePlanned or ReleaseRetitled or ReleaseRestored or ReleaseDropped))
+        {
+            var about = string.Join('\n', release.ExternalId, release.DroppedFor);
+            SearchIndex.Put(
+                operations, "release", id, $"/v1/releases/{id}", new(release.Title, about, release.ChangedAt));
+        }
+
+        return ValueTask.CompletedTask;
+    }
 }
 
 /// <summary>Keeps each series' current state as a document, with the domain's own fold.</summary>
@@ -17,4 +33,17 @@ internal sealed class SeriesProjection : SingleStreamProjection<Series, Guid>
 {
     public override Series? Evolve(Series? snapshot, Guid id, IEvent e) =>
         e.Data is SeriesEvent happened ? Series.Evolve(snapshot, e.Version, happened) : snapshot;
+
+    /// <summary>As a release is.</summary>
+    public override ValueTask RaiseSideEffects(IDocumentOperations operations, Guid id, IEventSlice<Series> slice)
+    {
+        if (slice.Snapshot is { } series && slice.Events().Any(e => e.Data is SeriesOpened or SeriesAmended))
+        {
+            var changedAt = slice.Events().Select(e => e.Data).OfType<SeriesEvent>().Last().RecordedAt;
+            SearchIndex.Put(
+                operations, "series", id, $"/v1/series/{series.Slug}", new(series.Title, series.Slug, changedAt));
+        }
+
+        return ValueTask.CompletedTask;
+    }
 }

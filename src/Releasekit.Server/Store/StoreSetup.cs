@@ -3,6 +3,8 @@ using JasperFx.Events.Projections;
 using JasperFx.MultiTenancy;
 using Marten;
 using Npgsql;
+using Releasekit.Domain.Entries;
+using Releasekit.Domain.Ideas;
 using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
 using Releasekit.Server.Access;
@@ -10,6 +12,8 @@ using Releasekit.Server.Demo;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
+using Releasekit.Server.Search;
+using Weasel.Postgresql;
 
 namespace Releasekit.Server.Store;
 
@@ -63,6 +67,8 @@ internal static class StoreSetup
         options.Policies.AllDocumentsAreMultiTenanted();
         EventNames.Map(options.Events);
 
+        // What search finds is written along with the documents.
+        options.Events.EnableSideEffectsOnInlineProjections = true;
         options.Projections.Add<ReleaseProjection>(ProjectionLifecycle.Inline);
         options.Projections.Add<SeriesProjection>(ProjectionLifecycle.Inline);
 
@@ -77,9 +83,22 @@ internal static class StoreSetup
         options.Schema.For<AccessToken>().SingleTenanted().Duplicate(token => token.Publisher);
         options.Schema.For<Feed>().SingleTenanted().Duplicate(feed => feed.Publisher);
 
+        Entries<Idea>(options).Duplicate(idea => idea.Release!);
+        Entries<Note>(options);
+        Entries<Want>(options);
+
         options.Schema.For<ImportRun>().Duplicate(run => run.State);
 
         options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
+        options.Storage.ExtendedSchemaObjects.AddRange(SearchTables.Extensions.Select(name => new Extension(name)));
+        options.Storage.ExtendedSchemaObjects.Add(SearchTables.EntriesTable(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(SearchTables.WordsTable(SchemaName));
     }
+
+    /// <summary>Two who change the same entry at once: the second decides anew on what the first left.</summary>
+    private static MartenRegistry.DocumentMappingExpression<TEntry> Entries<TEntry>(StoreOptions options)
+        where TEntry : Entry => options.Schema.For<TEntry>()
+        .UseOptimisticConcurrency(true)
+        .Duplicate(entry => entry.RemovedAt!);
 }

@@ -1,0 +1,135 @@
+using Microsoft.AspNetCore.Mvc;
+using Npgsql;
+using Releasekit.Domain;
+using Releasekit.Domain.Search;
+using Releasekit.Server.Access;
+using Releasekit.Server.Http;
+using Releasekit.Server.Store;
+
+namespace Releasekit.Server.Search;
+
+/// <summary>GET /v1/search: everything the publisher has, by its words.</summary>
+internal static class GetSearch
+{
+    private const int MostHits = 1_000;
+
+    /// <summary>An exact word counts beside the beginning of one; a title counts ten times a text.</summary>
+    private const string HitsSql = $$"""
+        select kind, id, address, title, body, changed_at,
+          ts_rank('{0, 0.1, 0.1, 1}', terms, to_tsquery('simple', $2))
+            + ts_rank('{0, 0.1, 0.1, 1}', terms, to_tsquery('simple', $3)) as score
+        from {{SearchTables.Entries}}
+        where publisher = $1 and terms @@ to_tsquery('simple', $2) and (cardinality($4) = 0 or kind = any($4))
+        order by score desc, changed_at desc, id
+        limit $5 offset $6
+        """;
+
+    public static void Map(IEndpointRouteBuilder api) => api
+        .MapGet("/search", Handle)
+        .WithTags("Search")
+        .WithName("search")
+        .WithSummary("Search everything")
+        .WithDescription("""
+            Releases, series, projects, ideas, notes, wants, tasks and appointments that hold all the words of "q", or
+            words that begin with them, in any case and with or without accents; the best first. A word that occurs
+            nowhere is read as a typing error of one that does; when no thing holds all the words, those with some of
+            them are shown.
+            """)
+        .Needs(Scope.Read);
+
+    private static async Task<Answer<PageBody<SearchHitBody>>> Handle(
+        [FromQuery] string q, [FromQuery] string? kind, [AsParameters] PageQuery page, Caller caller, HttpContext http,
+        NpgsqlDataSource database, CancellationToken cancel)
+    {
+        var typed = SearchQuestion.WordsOf(q);
+        string[] kinds = [.. (kind ?? string.Empty).Split(
+            ',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)];
+
+        if ((page.Read<int>(http.Request, out var offset) ?? Unfit(q, typed, kinds)) is { } problem)
+        {
+            return problem;
+        }
+
+        foreach (var (isLenient, all) in new[] { (false, true), (true, true), (true, false) })
+        {
+            var question = await SearchQuestion.Read(database, caller.Publisher, typed, isLenient, cancel);
+
+            if (question.Terms(all) is { } terms
+                && await Hits(database, caller.Publisher, question, terms, kinds, offset, page.Size, cancel)
+                    is { Count: > 0 } hits)
+            {
+                var place = offset;
+                return page.Page(http, hits, hit => hit, _ => place + page.Size);
+            }
+
+            if (offset > 0)
+            {
+                break;
+            }
+        }
+
+        return new PageBody<SearchHitBody>([], null);
+    }
+
+    private static async Task<IReadOnlyList<SearchHitBody>> Hits(
+        NpgsqlDataSource database, string publisher, SearchQuestion question, string terms, string[] kinds, int offset,
+        int size, CancellationToken cancel)
+    {
+        var exact = string.Join(" | ", question.Typed.Select(word => $"'{word}'"));
+        var most = Math.Min(size + 1, MostHits - offset);
+        await using var command = database.Command(HitsSql, publisher, terms, exact, kinds, most, offset);
+        await using var rows = await command.ExecuteReaderAsync(cancel);
+        var hits = new List<SearchHitBody>();
+
+        while (await rows.ReadAsync(cancel))
+        {
+            var (title, body) = (rows.GetString(3), rows.GetString(4));
+            var inBody = SearchExtract.Of(body, question.IsHit);
+            var shown = inBody.Any(piece => piece.IsHit) ? inBody : SearchExtract.Of(title, question.IsHit);
+            hits.Add(new(
+                rows.GetString(0),
+                rows.GetGuid(1),
+                rows.GetString(2),
+                title,
+                [.. shown.Select(piece => new SearchPieceBody(piece.Text, piece.IsHit))],
+                rows.GetFloat(6),
+                rows.GetFieldValue<Instant>(5)));
+        }
+
+        return hits;
+    }
+
+    private static Problem? Unfit(string q, string[] typed, string[] kinds)
+    {
+        if (q.Length > Wording.LongestTitle || typed.Length == 0)
+        {
+            return Problems.Of(
+                "query-invalid", $"'q' takes words to look for, {Wording.LongestTitle} characters at most.",
+                new ProblemError("q", "One word at least."));
+        }
+
+        return kinds.Except(SearchKinds.All).FirstOrDefault() is { } unknown
+            ? Problems.Of(
+                "query-invalid", $"There is no kind '{unknown}'; known are {string.Join(", ", SearchKinds.All)}.",
+                new ProblemError("kind", "Unknown."))
+            : null;
+    }
+}
+
+/// <summary>The kinds of things that can be found.</summary>
+internal static class SearchKinds
+{
+    public static readonly string[] All =
+        ["release", "series", "project", "idea", "note", "want", "task", "appointment"];
+}
+
+/// <param name="Kind">release, series, project, idea, note, want, task or appointment.</param>
+/// <param name="Address">Where it can be read.</param>
+/// <param name="Extract">The part where the words stand, in order; put the texts together to read it.</param>
+/// <param name="Score">The higher the better it answers; to be compared within one answer only.</param>
+internal sealed record SearchHitBody(
+    string Kind, Guid Id, string Address, string Title, IReadOnlyList<SearchPieceBody> Extract, double Score,
+    Instant ChangedAt);
+
+/// <param name="Hit">Whether this is a word that was looked for.</param>
+internal sealed record SearchPieceBody(string Text, bool Hit);
