@@ -1,3 +1,5 @@
+using Releasekit.Domain.Schedule;
+
 namespace Releasekit.Domain.Entries;
 
 /// <summary>What holds for every kind of entry.</summary>
@@ -73,6 +75,12 @@ public static class EntryRules
     public static IEnumerable<Fault> FaultsOfEffort(Duration? effort) =>
         effort is { } guess && (guess < Duration.Zero || guess > Duration.FromHours(1_000))
             ? [new("/effort", "An effort is working time from PT0S to PT1000H, such as PT1H30M.")]
+            : [];
+
+    /// <summary>What is wrong with a recurrence rule that may be left out; read as that of a cadence.</summary>
+    public static IEnumerable<Fault> FaultsOfRule(string? rule, LocalDate start) =>
+        rule is not null && CadenceRule.TryParse(rule, start, out var refusal) is null
+            ? [new("/rrule", refusal!.Reason.Replace("he cadence's", "he", StringComparison.Ordinal))]
             : [];
 
     /// <summary>A refusal that names all faults; null when there are none.</summary>

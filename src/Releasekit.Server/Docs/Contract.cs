@@ -61,6 +61,8 @@ internal static class Contract
         ["Ideas"] = "Thoughts for future releases: noted with a text, ranked, promoted.",
         ["Notes"] = "Free text to find again.",
         ["Wants"] = "Things to buy one day.",
+        ["Tasks"] = "Things to do on a day, in a week or in a month, once or again and again.",
+        ["Appointments"] = "Fixed times in the diary.",
         ["Search"] = "Everything, by its words.",
         ["Imports"] = "A history from a CSV file.",
         ["Feeds"] = "Calendar subscriptions at secret addresses.",

@@ -28,14 +28,17 @@ internal abstract class EntryKind<TEntry, TValues, TBody>
     /// <summary>The entry with those values; <paramref name="before"/> is null when it is new.</summary>
     public abstract TEntry Write(TEntry? before, TValues values, Guid id, EntryScene scene);
 
+    /// <summary>What is wrong with the values before anything is made of them.</summary>
+    public virtual Refusal? CheckValues(TValues values, TEntry? before, EntryScene scene) => null;
+
     /// <summary>What is wrong with it, by itself.</summary>
     public abstract Refusal? Check(TEntry entry, Instant now);
 
     /// <summary>
     /// What it refers to is looked up, and what follows from that is put into it; a problem when it is not there.
     /// </summary>
-    public virtual Task<(TEntry Entry, Problem? Problem)> Resolve(TEntry entry, TEntry? before, EntryScene scene) =>
-        Task.FromResult((entry, (Problem?)null));
+    public virtual Task<(TEntry Entry, Problem? Problem)> Resolve(
+        TEntry entry, TEntry? before, TValues values, EntryScene scene) => Task.FromResult((entry, (Problem?)null));
 
     /// <summary>What of it can be written, as it is now.</summary>
     public abstract TValues ValuesOf(TEntry entry);
@@ -53,6 +56,9 @@ internal sealed record EntryScene(IQuerySession Documents, Publisher Publisher, 
     public DateTimeZone Zone { get; } = DateTimeZoneProviders.Tzdb[Publisher.Zone];
 
     public LocalDate Today => Now.InZone(Zone).Date;
+
+    /// <summary>The same documents, where something is written.</summary>
+    public IDocumentSession Writing => (IDocumentSession)Documents;
 
     public static async Task<EntryScene> Load(IQuerySession documents, Instant now, CancellationToken cancel) => new(
         documents,

@@ -3,21 +3,19 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Entries;
 
-/// <summary>The full set of routes that every kind of entry has.</summary>
+/// <summary>The routes that are the same for every kind of entry.</summary>
 internal static class EntryRoutes
 {
-    /// <returns>The group, for what a kind has besides.</returns>
-    public static RouteGroupBuilder MapEntries<TEntry, TValues, TBody, TFilter>(
+    /// <returns>The group, for its list and what a kind has besides.</returns>
+    public static RouteGroupBuilder MapEntries<TEntry, TValues, TBody>(
         this IEndpointRouteBuilder api, EntryKind<TEntry, TValues, TBody> kind, string tag)
         where TEntry : Entry
         where TValues : class
         where TBody : class, ITagged
-        where TFilter : IEntryFilter<TEntry>
     {
         var entries = api.MapGroup($"/{kind.Name}s").WithTags(tag);
 
         CreateEntry.Map(entries, kind);
-        ListEntries.Map<TEntry, TValues, TBody, TFilter>(entries, kind);
         GetEntry.Map(entries, kind);
         ChangeEntry.Map(entries, kind);
         RemoveEntry.Map(entries, kind);
@@ -30,5 +28,6 @@ internal static class EntryRoutes
     public static string Noun(string name) => char.ToUpperInvariant(name[0]) + name[1..];
 
     /// <summary>With its article, as prose wants it.</summary>
-    public static string WithArticle(string name) => name[0] is 'a' or 'e' or 'i' or 'o' or 'u' ? $"an {name}" : $"a {name}";
+    public static string WithArticle(string name) =>
+        name[0] is 'a' or 'e' or 'i' or 'o' or 'u' ? $"an {name}" : $"a {name}";
 }

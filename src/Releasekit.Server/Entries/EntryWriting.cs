@@ -1,3 +1,4 @@
+using Marten;
 using Releasekit.Domain.Entries;
 using Releasekit.Server.Http;
 using Releasekit.Server.Search;
@@ -17,16 +18,16 @@ internal static class EntryWriting
     {
         var written = kind.Write(before, values, id, scene) with { ChangedAt = scene.Now };
 
-        if (kind.Check(written, scene.Now) is { } refusal)
+        if ((kind.CheckValues(values, before, scene) ?? kind.Check(written, scene.Now)) is { } refusal)
         {
             return (written, Problems.Of(refusal));
         }
 
-        (written, var problem) = await kind.Resolve(written, before, scene);
+        (written, var problem) = await kind.Resolve(written, before, values, scene);
 
         if (problem is null)
         {
-            Store(kind, unit, written);
+            Store(kind, unit.Documents, written);
         }
 
         return (written, problem);
@@ -34,20 +35,20 @@ internal static class EntryWriting
 
     /// <summary>Stores an entry, found from now on; one that is removed is not.</summary>
     public static void Store<TEntry, TValues, TBody>(
-        EntryKind<TEntry, TValues, TBody> kind, UnitOfWork unit, TEntry entry)
+        EntryKind<TEntry, TValues, TBody> kind, IDocumentSession session, TEntry entry)
         where TEntry : Entry
         where TValues : class
         where TBody : class, ITagged
     {
-        unit.Documents.Store(entry);
+        session.Store(entry);
 
         if (entry.RemovedAt is null)
         {
-            SearchIndex.Put(unit.Documents, kind.Name, entry.Id, kind.AddressOf(entry.Id), kind.Searched(entry));
+            SearchIndex.Put(session, kind.Name, entry.Id, kind.AddressOf(entry.Id), kind.Searched(entry));
         }
         else
         {
-            SearchIndex.Remove(unit.Documents, kind.Name, entry.Id);
+            SearchIndex.Remove(session, kind.Name, entry.Id);
         }
     }
 }

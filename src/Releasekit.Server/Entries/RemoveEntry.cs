@@ -26,7 +26,7 @@ internal static class RemoveEntry
                     return problem!;
                 }
 
-                EntryWriting.Store(kind, unit, entry with { RemovedAt = scene.Now, ChangedAt = scene.Now });
+                EntryWriting.Store(kind, unit.Documents, entry with { RemovedAt = scene.Now, ChangedAt = scene.Now });
                 return Http.Answers.NoContent();
             }, cancel))
         .WithName($"remove{EntryRoutes.Noun(kind.Name)}")

@@ -28,7 +28,7 @@ internal static class RestoreEntry
                 if (entry.RemovedAt is not null)
                 {
                     entry = entry with { RemovedAt = null, ChangedAt = scene.Now };
-                    EntryWriting.Store(kind, unit, entry);
+                    EntryWriting.Store(kind, unit.Documents, entry);
                 }
 
                 return kind.Show(entry, scene);

@@ -32,7 +32,8 @@ internal sealed class IdeaKind : EntryKind<Idea, IdeaValues, IdeaBody>
 
     public override Refusal? Check(Idea entry, Instant now) => entry.Check(now);
 
-    public override async Task<(Idea Entry, Problem? Problem)> Resolve(Idea entry, Idea? before, EntryScene scene)
+    public override async Task<(Idea Entry, Problem? Problem)> Resolve(
+        Idea entry, Idea? before, IdeaValues values, EntryScene scene)
     {
         if (entry.Series is { } slug
             && await scene.Documents.LoadAsync<Series>(StreamIds.OfSeries(slug), scene.Cancel) is null)

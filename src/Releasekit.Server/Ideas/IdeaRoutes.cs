@@ -8,12 +8,16 @@ internal static class IdeaRoutes
 {
     public static void MapIdeas(this IEndpointRouteBuilder api)
     {
-        var kind = new IdeaKind();
-        var ideas = api.MapEntries<Idea, IdeaValues, IdeaBody, IdeaFilter>(kind, "Ideas");
+        var ideaKind = new IdeaKind();
+        var ideas = api.MapEntries(ideaKind, "Ideas");
+        ListEntries.Map<Idea, IdeaValues, IdeaBody, IdeaFilter>(ideas, ideaKind);
         RankIdeas.Map(ideas);
-        PromoteIdea.Map(ideas, kind);
+        PromoteIdea.Map(ideas, ideaKind);
 
-        api.MapEntries<Note, NoteValues, NoteBody, NoteFilter>(new NoteKind(), "Notes");
-        api.MapEntries<Want, WantValues, WantBody, WantFilter>(new WantKind(), "Wants");
+        var noteKind = new NoteKind();
+        ListEntries.Map<Note, NoteValues, NoteBody, NoteFilter>(api.MapEntries(noteKind, "Notes"), noteKind);
+
+        var wantKind = new WantKind();
+        ListEntries.Map<Want, WantValues, WantBody, WantFilter>(api.MapEntries(wantKind, "Wants"), wantKind);
     }
 }

@@ -30,7 +30,8 @@ internal sealed class NoteKind : EntryKind<Note, NoteValues, NoteBody>
 
     public override Refusal? Check(Note entry, Instant now) => entry.Check(now);
 
-    public override async Task<(Note Entry, Problem? Problem)> Resolve(Note entry, Note? before, EntryScene scene)
+    public override async Task<(Note Entry, Problem? Problem)> Resolve(
+        Note entry, Note? before, NoteValues values, EntryScene scene)
     {
         // A link may outlive what it points to, but nobody writes one to nowhere.
         string[] added = [.. entry.Links.Except(before?.Links ?? [])];

@@ -62,7 +62,8 @@ internal static class PromoteIdea
             if (!planned.IsProblem)
             {
                 EntryWriting.Store(
-                    kind, unit, idea with { Release = releaseId, PromotedAt = now, ChangedAt = now, Series = series });
+                    kind, unit.Documents,
+                    idea with { Release = releaseId, PromotedAt = now, ChangedAt = now, Series = series });
             }
 
             return planned;

@@ -1,5 +1,6 @@
 using Releasekit.Domain.Planning;
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Work;
 
 namespace Releasekit.Server.Planning;
 
@@ -15,6 +16,7 @@ namespace Releasekit.Server.Planning;
 /// </param>
 /// <param name="Releases">Open releases that hold a slot, by slot: met, or hours short.</param>
 /// <param name="Stages">Open stages by predicted start.</param>
+/// <param name="Tasks">Open tasks with an effort by predicted start.</param>
 internal sealed record CapacityBody(
     Instant CountedAt,
     double HoursAWeek,
@@ -23,7 +25,8 @@ internal sealed record CapacityBody(
     LocalDate? FirstOverflowOn,
     IReadOnlyList<RemedyBody> Remedies,
     IReadOnlyList<ReleaseOutlookBody> Releases,
-    IReadOnlyList<LaidStageBody> Stages);
+    IReadOnlyList<LaidStageBody> Stages,
+    IReadOnlyList<LaidTaskBody> Tasks);
 
 /// <param name="Release">The id of the release.</param>
 internal sealed record RemedyBody(Guid Release, string Title);
@@ -54,4 +57,20 @@ internal sealed record LaidStageBody(
 {
     public static LaidStageBody Of(LaidWork laid, Release release) => new(
         release.Id, laid.Work.Key, laid.Work.Effort, laid.Work.DueAt, laid.StartsAt, laid.FinishesAt, laid.Shortfall);
+}
+
+/// <param name="Task">The id of the task.</param>
+/// <param name="Effort">Its guessed time.</param>
+/// <param name="DueAt">The end of the period it stands in, UTC.</param>
+/// <param name="StartsAt">When its first sitting is predicted, UTC; null when never within reach.</param>
+/// <param name="FinishesAt">When its last sitting is predicted to end, UTC; null when never within reach.</param>
+/// <param name="Met">Whether that is by its due.</param>
+/// <param name="Shortfall">Working hours too few; zero when it is met.</param>
+internal sealed record LaidTaskBody(
+    Guid Task, string Title, Duration Effort, Instant DueAt, Instant? StartsAt, Instant? FinishesAt, bool Met,
+    Duration Shortfall)
+{
+    public static LaidTaskBody Of(LaidWork laid, PlannedTask task) => new(
+        task.Id, task.Title, laid.Work.Effort!.Value, laid.Work.DueAt!.Value, laid.StartsAt, laid.FinishesAt,
+        laid.Shortfall == Duration.Zero, laid.Shortfall);
 }

@@ -2,10 +2,11 @@ using System.Diagnostics;
 using Marten;
 using Microsoft.AspNetCore.Mvc;
 using Releasekit.Domain.Planning;
-using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
+using Releasekit.Server.Entries;
 using Releasekit.Server.Http;
+using Releasekit.Server.Work;
 
 namespace Releasekit.Server.Planning;
 
@@ -19,8 +20,9 @@ internal static class GetCapacity
         .WithName("getCapacity")
         .WithSummary("See whether the open work fits")
         .WithDescription("""
-            One person does the work: the open stages of all releases, laid into the working hours from now on, what is
-            due first first, never one beside another. "from" and "to" choose by due date what is shown; counted is
+            One person does the work: the open stages of all releases and the open tasks of work with an effort, laid
+            into the working hours from now on that no busy appointment takes, what is due first first, never one beside
+            another. "from" and "to" choose by due date what is shown; counted is
             always everything. "without" and "hours" ask "what if" and change nothing. A stage without effort counts as
             taking no time. The sum knows nothing of rest: more hours in it are no advice to work them.
             """)
@@ -41,31 +43,30 @@ internal static class GetCapacity
         }
 
         await using var session = store.QuerySession(caller.Publisher);
-        await using var global = store.QuerySession();
-        var publisher = await global.LoadAsync<Publisher>(caller.Publisher, cancel)
-            ?? throw new UnreachableException($"Publisher {caller.Publisher} has a token but is not there.");
+        var scene = await EntryScene.Load(session, clock.Now, cancel);
         var open = await OpenReleases.Load(session, cancel);
+        var tasks = await OpenTasks.Load(scene);
 
         if (without is { } left && open.Find(left.ToString()) is null)
         {
             return Unfit("without", "'without' names no open release; GET /v1/releases lists them.");
         }
 
-        var calendar = WorkingCalendar.Of(publisher, []);
-        var now = clock.Now;
+        var now = scene.Now;
+        var calendar = WorkingCalendar.Of(scene.Publisher, await BusyTimes.Load(session, now, cancel));
         var question = new CapacityQuestion(
             without?.ToString(), hours is { } taken ? Duration.FromHours(taken) : null);
-        var plan = CapacityPlan.TryLay(open.Work, calendar, now, question, out var fault)
+        var plan = CapacityPlan.TryLay([.. open.Work, .. tasks.Work], calendar, now, question, out var fault)
             ?? throw new UnreachableException(fault);
 
-        return Show(plan, open, now, (question.HoursAWeek ?? calendar.WeeklyHours).TotalHours, IsShown);
+        return Show(plan, open, tasks, now, (question.HoursAWeek ?? calendar.WeeklyHours).TotalHours, IsShown);
 
         bool IsShown(Instant at) => at.InZone(calendar.Zone).Date is var date
             && (from is null || date >= from.Value.Value) && (to is null || date < to.Value.Value);
     }
 
     private static CapacityBody Show(
-        CapacityPlan plan, OpenReleases open, Instant now, double hoursAWeek, Func<Instant, bool> isShown) => new(
+        CapacityPlan plan, OpenReleases open, OpenTasks tasks, Instant now, double hoursAWeek, Func<Instant, bool> isShown) => new(
         now,
         hoursAWeek,
         plan.Fits,
@@ -73,13 +74,18 @@ internal static class GetCapacity
         plan.FirstOverflowOn,
         [.. plan.Remedies.Select(id => open.Find(id)!).Select(release => new RemedyBody(release.Id, release.Title))],
         [
-            .. plan.Outlooks.Where(outlook => isShown(outlook.DueAt))
+            .. plan.Outlooks.Where(outlook => isShown(outlook.DueAt) && open.Find(outlook.Owner) is not null)
                 .Select(outlook => ReleaseOutlookBody.Of(outlook, open.Find(outlook.Owner)!)),
         ],
         [
             // What has no due stands where it is predicted to be done.
             .. plan.Work.Where(laid => (laid.Work.DueAt ?? laid.FinishesAt) is not { } at || isShown(at))
+                .Where(laid => open.Find(laid.Work.Owner) is not null)
                 .Select(laid => LaidStageBody.Of(laid, open.Find(laid.Work.Owner)!)),
+        ],
+        [
+            .. plan.Work.Where(laid => laid.Work.Kind is WorkKind.Task && isShown(laid.Work.DueAt!.Value))
+                .Select(laid => LaidTaskBody.Of(laid, tasks.Find(laid.Work.Owner)!)),
         ]);
 
     private static Problem Unfit(string parameter, string detail) =>

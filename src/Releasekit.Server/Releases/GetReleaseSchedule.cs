@@ -6,6 +6,7 @@ using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
+using Releasekit.Server.Work;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Releases;
@@ -41,7 +42,8 @@ internal static class GetReleaseSchedule
             ?? throw new InvalidOperationException($"Publisher {caller.Publisher} has a token but is not there.");
         var slotAt = await SlotOf(session, release, cancel);
         var now = clock.Now;
-        var schedule = BackSchedule.Of(release, slotAt, WorkingCalendar.Of(publisher, []), now);
+        var calendar = WorkingCalendar.Of(publisher, await BusyTimes.Load(session, now, cancel));
+        var schedule = BackSchedule.Of(release, slotAt, calendar, now);
 
         return new ReleaseScheduleBody(
             id, slotAt, schedule.PublicationAt, schedule.IsAtRisk, now, [.. schedule.Stages.Select(Show)]);

@@ -13,6 +13,9 @@ internal static class GetSearch
 {
     private const int MostHits = 1_000;
 
+    /// <summary>How a question is read, one after the other until something is found.</summary>
+    private static readonly (bool IsLenient, bool All)[] Readings = [(false, true), (true, true), (true, false)];
+
     /// <summary>An exact word counts beside the beginning of one; a title counts ten times a text.</summary>
     private const string HitsSql = $$"""
         select kind, id, address, title, body, changed_at,
@@ -45,26 +48,24 @@ internal static class GetSearch
         string[] kinds = [.. (kind ?? string.Empty).Split(
             ',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)];
 
-        if ((page.Read<int>(http.Request, out var offset) ?? Unfit(q, typed, kinds)) is { } problem)
+        if ((page.Read<SearchPosition>(http.Request, out var position) ?? Unfit(q, typed, kinds)) is { } problem)
         {
             return problem;
         }
 
-        foreach (var (isLenient, all) in new[] { (false, true), (true, true), (true, false) })
+        var (begun, offset) = position ?? new(0, 0);
+
+        for (var reading = begun; reading < Readings.Length; reading++)
         {
+            var (isLenient, all) = Readings[reading];
             var question = await SearchQuestion.Read(database, caller.Publisher, typed, isLenient, cancel);
 
             if (question.Terms(all) is { } terms
                 && await Hits(database, caller.Publisher, question, terms, kinds, offset, page.Size, cancel)
                     is { Count: > 0 } hits)
             {
-                var place = offset;
-                return page.Page(http, hits, hit => hit, _ => place + page.Size);
-            }
-
-            if (offset > 0)
-            {
-                break;
+                var next = new SearchPosition(reading, offset + page.Size);
+                return page.Page(http, hits, hit => hit, _ => next);
             }
         }
 
@@ -84,8 +85,8 @@ internal static class GetSearch
         while (await rows.ReadAsync(cancel))
         {
             var (title, body) = (rows.GetString(3), rows.GetString(4));
-            var inBody = SearchExtract.Of(body, question.IsHit);
-            var shown = inBody.Any(piece => piece.IsHit) ? inBody : SearchExtract.Of(title, question.IsHit);
+            var inTitle = SearchExtract.Of(title, question.IsHit);
+            var shown = inTitle.Any(piece => piece.IsHit) ? inTitle : SearchExtract.Of(body, question.IsHit);
             hits.Add(new(
                 rows.GetString(0),
                 rows.GetGuid(1),
@@ -98,6 +99,9 @@ internal static class GetSearch
 
         return hits;
     }
+
+    /// <param name="Reading">The one of <see cref="Readings"/> that found something.</param>
+    private sealed record SearchPosition(int Reading, int Offset);
 
     private static Problem? Unfit(string q, string[] typed, string[] kinds)
     {

@@ -17,14 +17,14 @@ internal sealed class SearchQuestion
     private const string MeaningsSql = $"""
         select typed.word, null from unnest($2) typed(word)
         where exists (select from {SearchTables.Words} known where known.publisher = $1
-          and known.word ~>=~ typed.word and known.word ~<~ typed.word || chr(1114111))
+          and known.word ~>=~ typed.word and known.word ~<~ (typed.word || chr(1114111)))
         union all
         select typed.word, known.word from unnest($2) typed(word) join {SearchTables.Words} known
         on known.publisher = $1 and length(known.word) >= length(typed.word) - 2
           and (levenshtein_less_equal(known.word, typed.word, 3) <= 3
             or levenshtein_less_equal(left(known.word, length(typed.word)), typed.word, 2) <= 2)
         where length(typed.word) > 2 and ($3 or not exists (select from {SearchTables.Words} known
-          where known.publisher = $1 and known.word ~>=~ typed.word and known.word ~<~ typed.word || chr(1114111)))
+          where known.publisher = $1 and known.word ~>=~ typed.word and known.word ~<~ (typed.word || chr(1114111))))
         """;
 
     private readonly Dictionary<string, List<string>> _meanings;

@@ -14,6 +14,7 @@ using Releasekit.Server.Releases;
 using Releasekit.Server.Schedule;
 using Releasekit.Server.Search;
 using Releasekit.Server.Store;
+using Releasekit.Server.Work;
 
 namespace Releasekit.Server.Startup;
 
@@ -73,6 +74,7 @@ internal static class WebService
         api.MapReleases();
         api.MapPlanning();
         api.MapIdeas();
+        api.MapWork();
         GetSearch.Map(api);
         api.MapImports();
         api.MapFeeds();

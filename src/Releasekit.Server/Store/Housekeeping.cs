@@ -1,10 +1,11 @@
 using Releasekit.Server.Clock;
+using Releasekit.Server.Entries;
 
 namespace Releasekit.Server.Store;
 
-/// <summary>Forgets, once an hour, what was only kept for a while.</summary>
+/// <summary>Once an hour: what was only kept for a while is forgotten, what time brings is made.</summary>
 internal sealed partial class Housekeeping(
-    IdempotencyKeys keys, ServiceClock clock, ILogger<Housekeeping> log) : BackgroundService
+    IdempotencyKeys keys, EntryUpkeep entries, ServiceClock clock, ILogger<Housekeeping> log) : BackgroundService
 {
     private static readonly TimeSpan Step = TimeSpan.FromHours(1);
 
@@ -17,12 +18,14 @@ internal sealed partial class Housekeeping(
             try
             {
                 await keys.Sweep(clock.Now, stoppingToken);
+                await entries.Run(clock.Now, stoppingToken);
             }
             catch (OperationCanceledException)
             {
                 return;
             }
-            catch (Npgsql.NpgsqlException e)
+            catch (Exception e) when (e is Npgsql.NpgsqlException or Marten.Exceptions.MartenException
+                or JasperFx.ConcurrencyException)
             {
                 LogSkipped(log, e);
             }

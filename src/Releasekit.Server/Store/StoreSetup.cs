@@ -7,8 +7,10 @@ using Releasekit.Domain.Entries;
 using Releasekit.Domain.Ideas;
 using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Work;
 using Releasekit.Server.Access;
 using Releasekit.Server.Demo;
+using Releasekit.Server.Entries;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Plans;
@@ -34,6 +36,7 @@ internal static class StoreSetup
         services.AddSingleton<Ledger>();
         services.AddSingleton<IdempotencyKeys>();
         services.AddSingleton<TokenTable>();
+        services.AddSingleton<EntryUpkeep>();
         services.AddHostedService<Housekeeping>();
 
         return services;
@@ -86,6 +89,12 @@ internal static class StoreSetup
         Entries<Idea>(options).Duplicate(idea => idea.Release!);
         Entries<Note>(options);
         Entries<Want>(options);
+        Entries<PlannedTask>(options)
+            .Duplicate(task => task.When.First)
+            .Duplicate(task => task.LastDay)
+            .Duplicate(task => task.Recurrence!);
+        Entries<Appointment>(options).Duplicate(appointment => appointment.Date);
+        options.Schema.For<Recurrence>().UseOptimisticConcurrency(true);
 
         options.Schema.For<ImportRun>().Duplicate(run => run.State);
 
