@@ -1,12 +1,15 @@
 using System.Net.Http.Headers;
 using Refit;
 using Releasekit.Client.Feeds;
+using Releasekit.Client.Ideas;
 using Releasekit.Client.Imports;
 using Releasekit.Client.Planning;
 using Releasekit.Client.Plans;
 using Releasekit.Client.Publishers;
 using Releasekit.Client.Releases;
 using Releasekit.Client.Schedule;
+using Releasekit.Client.Search;
+using Releasekit.Client.Work;
 
 namespace Releasekit.Client;
 
@@ -41,6 +44,24 @@ public sealed class ReleasekitClient(HttpClient http)
 
     /// <summary>Whether the open work fits.</summary>
     public IPlanning Planning { get; } = RestService.For<IPlanning>(http, Settings);
+
+    /// <summary>Thoughts for future releases.</summary>
+    public IIdeas Ideas { get; } = RestService.For<IIdeas>(http, Settings);
+
+    /// <summary>Free text to find again.</summary>
+    public INotes Notes { get; } = RestService.For<INotes>(http, Settings);
+
+    /// <summary>Things to buy one day.</summary>
+    public IWants Wants { get; } = RestService.For<IWants>(http, Settings);
+
+    /// <summary>Things to do on a day, in a week or in a month.</summary>
+    public ITasks Tasks { get; } = RestService.For<ITasks>(http, Settings);
+
+    /// <summary>Fixed times in the diary.</summary>
+    public IAppointments Appointments { get; } = RestService.For<IAppointments>(http, Settings);
+
+    /// <summary>Everything, by its words.</summary>
+    public ISearch Search { get; } = RestService.For<ISearch>(http, Settings);
 
     /// <summary>Imports of a history.</summary>
     public IImports Imports { get; } = RestService.For<IImports>(http, Settings);

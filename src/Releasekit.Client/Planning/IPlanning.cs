@@ -30,7 +30,8 @@ public sealed record Capacity(
     LocalDate? FirstOverflowOn,
     IReadOnlyList<Remedy> Remedies,
     IReadOnlyList<ReleaseOutlook> Releases,
-    IReadOnlyList<LaidStage> Stages);
+    IReadOnlyList<LaidStage> Stages,
+    IReadOnlyList<LaidTask> Tasks);
 
 /// <summary>A release whose dropping would make the rest fit.</summary>
 public sealed record Remedy(Guid Release, string Title);
@@ -44,4 +45,9 @@ public sealed record ReleaseOutlook(
 /// <param name="Effort">Null when nobody guessed; then it is counted as taking no time.</param>
 public sealed record LaidStage(
     Guid Release, string Stage, Duration? Effort, Instant? DueAt, Instant? StartsAt, Instant? FinishesAt,
+    Duration Shortfall);
+
+/// <summary>An open task in the hours that are left.</summary>
+public sealed record LaidTask(
+    Guid Task, string Title, Duration Effort, Instant DueAt, Instant? StartsAt, Instant? FinishesAt, bool Met,
     Duration Shortfall);
