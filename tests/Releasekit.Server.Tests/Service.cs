@@ -6,6 +6,7 @@ using Releasekit.Client;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
+using Releasekit.Server.Entries;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Startup;
 using Releasekit.Server.Tests;
@@ -84,6 +85,9 @@ public sealed class Service : IAsyncLifetime
             ? null : new AuthenticationHeaderValue("Bearer", token);
         return http;
     }
+
+    /// <summary>Does now what the service does once an hour.</summary>
+    internal Task Upkeep() => Services.GetRequiredService<EntryUpkeep>().Run(Clock.Now, CancellationToken.None);
 
     public async ValueTask DisposeAsync()
     {

@@ -25,7 +25,7 @@ public static class SearchWords
 
             var end = start + 1;
 
-            while (end < text.Length && (IsOfWord(text, end) || char.IsLowSurrogate(text[end])))
+            while (end < text.Length && (IsOfWord(text, end) || char.IsSurrogatePair(text, end - 1)))
             {
                 end++;
             }
