@@ -67,6 +67,39 @@ public sealed class CapacityTests(Service shared) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Tasks_take_hours_beside_the_stages_and_busy_appointments_take_them_away()
+    {
+        var release = await _client.GivenARelease("first");
+        await _client.Tasks.Create(new("Accounts", "2026-03-02", Effort: Hours(2))).Value();
+        await _client.Tasks.Create(new("Garden", "2026-03-03", Client.Work.Sphere.Personal, Effort: Hours(5))).Value();
+        await _client.Tasks.Create(new("No guess", "2026-03-03")).Value();
+        await _client.Appointments.Create(new("Dentist", new(2026, 3, 4), new LocalTime(8, 0), Hours(3))).Value();
+        await _client.Appointments.Create(new("Birthday", new LocalDate(2026, 3, 4))).Value();
+
+        var capacity = await _client.Planning.Capacity().Value();
+        var schedule = await _client.Releases.Schedule(release.Id).Value();
+
+        // By hand: 24 h before the slot, 2 to the dentist, 2 to the accounts: 20 for a release of 32.
+        var task = Assert.Single(capacity.Tasks);
+        Assert.Equal(("Accounts", true, At(2, 9), At(2, 11)), (task.Title, task.Met, task.StartsAt, task.FinishesAt));
+        Assert.Equal(Hours(12), capacity.Releases.Single().Shortfall);
+
+        // Twelve hours of mixing count back over eight on Wednesday, of which the dentist has two.
+        Assert.Equal(At(3, 11), schedule.Stages.Single(stage => stage.Key == "mix").LatestStart);
+    }
+
+    [Fact]
+    public async Task A_task_that_was_carried_over_is_to_be_done_in_the_period_it_stands_in()
+    {
+        await _client.Tasks.Create(new("Accounts", "2026-W09", Effort: Hours(8))).Value();
+
+        var capacity = await _client.Planning.Capacity().Value();
+
+        Assert.True(capacity.Fits);
+        Assert.Equal(Instant.FromUtc(2026, 3, 9, 0, 0), capacity.Tasks.Single().DueAt);
+    }
+
+    [Fact]
     public async Task A_window_shows_less_and_counts_the_same()
     {
         await _client.GivenARelease("first");
