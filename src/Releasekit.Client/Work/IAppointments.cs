@@ -8,7 +8,8 @@ public interface IAppointments
     /// <summary>Notes an appointment.</summary>
     [Post("/v1/appointments")]
     Task<IApiResponse<Appointment>> Create(
-        [Body] AppointmentValues appointment, [Header("Idempotency-Key")] string? key = null, CancellationToken cancel = default);
+        [Body] AppointmentValues appointment, [Header("Idempotency-Key")] string? key = null,
+        CancellationToken cancel = default);
 
     /// <summary>Appointments in the order they were entered; with a window also when they happen in it.</summary>
     [Get("/v1/appointments")]

@@ -105,7 +105,7 @@ public sealed record Appointment(Guid Id, string Title, LocalDate Date, Instant 
 
         if (Except.Count > MostExceptions || (Except.Count > 0 && Rule is null))
         {
-            yield return new("/except", $"Dates of the rule without it, {MostExceptions} at most; none without a rule.");
+            yield return new("/except", $"Dates of the rule, {MostExceptions} at most; none without a rule.");
         }
     }
 }

@@ -5,8 +5,8 @@ using NodaTime.Text;
 namespace Releasekit.Domain.Work;
 
 /// <summary>
-/// A day, an ISO week or a month: when a task is meant to be done. Written <c>2026-03-05</c>, <c>2026-W10</c> (ISO 8601,
-/// 5.2.3) or <c>2026-03</c>.
+/// A day, an ISO week or a month: when a task is meant to be done. Written <c>2026-03-05</c>, <c>2026-W10</c> (ISO
+/// 8601, week dates) or <c>2026-03</c>.
 /// </summary>
 /// <param name="First">Its first local date.</param>
 public readonly record struct CalendarPeriod(PeriodKind Kind, LocalDate First)

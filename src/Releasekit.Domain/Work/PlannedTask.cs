@@ -52,7 +52,9 @@ public sealed record PlannedTask(Guid Id, string Title, CalendarPeriod When, Ins
             ? Refusal.NotAcceptable("occurred.future", $"{at} is still to come; a task is done now or earlier.", "/at")
             : null;
 
-        return refusal is not null ? null : CompletedAt is null ? this with { CompletedAt = at, ChangedAt = now } : this;
+        return refusal is not null ? null
+            : CompletedAt is null ? this with { CompletedAt = at, ChangedAt = now }
+            : this;
     }
 
     /// <summary>The task as open again; itself when it is open.</summary>

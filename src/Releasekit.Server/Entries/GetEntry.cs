@@ -44,6 +44,7 @@ internal static class GetEntry
     public static Problem Removed(string name, string address, Instant removedAt)
     {
         var until = InstantPattern.General.Format(removedAt + Entry.KeptRemoved);
-        return Problems.Of("not-found", $"The {name} was removed; POST {address}/restore brings it back until {until}.");
+        return Problems.Of(
+            "not-found", $"The {name} was removed; POST {address}/restore brings it back until {until}.");
     }
 }

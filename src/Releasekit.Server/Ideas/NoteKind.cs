@@ -41,7 +41,8 @@ internal sealed class NoteKind : EntryKind<Note, NoteValues, NoteBody>
             ? (entry, null)
             : (entry, Problems.Of(
                 "link.unknown",
-                $"Nothing of yours is at {string.Join(", ", unknown)}; a link is an address such as /v1/releases/{{id}}.",
+                $"Nothing of yours is at {string.Join(", ", unknown)}; "
+                + "a link is an address such as /v1/releases/{id}.",
                 [.. unknown.Select(link => new ProblemError("/links", $"'{link}' is unknown."))]));
     }
 

@@ -33,42 +33,41 @@ internal static class PromoteIdea
         var releaseId = NewIds.Next();
         return ledger.Write<ReleaseBody>(caller.Publisher, async unit =>
         {
-            var now = clock.Now;
-
             if (await unit.Documents.LoadAsync<Idea>(id, cancel) is not { RemovedAt: null } idea)
             {
                 return Problems.NotFound("idea of that id");
             }
 
-            if (idea.Release is { } known
-                && await unit.Release(known) is { State.State: not ReleaseState.Dropped } release)
+            if (await RefuseSecondTime(unit, idea) is { } problem)
             {
-                return Problems.Of(
-                    "idea.promoted",
-                    $"The idea is the release '{release.State.Title}' already (/v1/releases/{known}).");
+                return problem;
             }
 
-            if ((body.Series ?? idea.Series) is not { } series)
-            {
-                return Problems.Of(
+            var now = clock.Now;
+            var series = body.Series ?? idea.Series;
+            var planned = series is null
+                ? Problems.Of(
                     "series.unknown", "Say in 'series' which series it becomes a release of; the idea names none.",
-                    new ProblemError("/series", "Needed."));
-            }
-
-            var planned = await PlanRelease.Begin(
-                unit, releaseId, new(series, body.Title ?? idea.Title, body.Slot, idea.NotedAt, body.StagePlan), now,
-                cancel);
+                    new ProblemError("/series", "Needed."))
+                : await PlanRelease.Begin(
+                    unit, releaseId, new(series, body.Title ?? idea.Title, body.Slot, idea.NotedAt, body.StagePlan),
+                    now, cancel);
 
             if (!planned.IsProblem)
             {
-                EntryWriting.Store(
-                    kind, unit.Documents,
-                    idea with { Release = releaseId, PromotedAt = now, ChangedAt = now, Series = series });
+                var promoted = idea with { Release = releaseId, PromotedAt = now, ChangedAt = now, Series = series };
+                EntryWriting.Store(kind, unit.Documents, promoted);
             }
 
             return planned;
         }, cancel);
     }
+
+    private static async Task<Problem?> RefuseSecondTime(UnitOfWork unit, Idea idea) =>
+        idea.Release is { } known && await unit.Release(known) is { State.State: not ReleaseState.Dropped } release
+            ? Problems.Of(
+                "idea.promoted", $"The idea is the release '{release.State.Title}' already (/v1/releases/{known}).")
+            : null;
 }
 
 /// <param name="Series">The id of the series; the idea's own when left out.</param>

@@ -66,7 +66,8 @@ internal static class GetCapacity
     }
 
     private static CapacityBody Show(
-        CapacityPlan plan, OpenReleases open, OpenTasks tasks, Instant now, double hoursAWeek, Func<Instant, bool> isShown) => new(
+        CapacityPlan plan, OpenReleases open, OpenTasks tasks, Instant now, double hoursAWeek,
+        Func<Instant, bool> isShown) => new(
         now,
         hoursAWeek,
         plan.Fits,

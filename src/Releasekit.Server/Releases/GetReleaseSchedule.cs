@@ -6,8 +6,8 @@ using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
-using Releasekit.Server.Work;
 using Releasekit.Server.Store;
+using Releasekit.Server.Work;
 
 namespace Releasekit.Server.Releases;
 

@@ -27,9 +27,8 @@ internal static class GetSearch
         limit $5 offset $6
         """;
 
-    public static void Map(IEndpointRouteBuilder api) => api
-        .MapGet("/search", Handle)
-        .WithTags("Search")
+    public static void Map(IEndpointRouteBuilder search) => search
+        .MapGet("/", Handle)
         .WithName("search")
         .WithSummary("Search everything")
         .WithDescription("""

@@ -69,7 +69,9 @@ internal sealed class SearchQuestion
     public string? Terms(bool all)
     {
         string[] words = [.. Typed.Select(TermOf).OfType<string>()];
-        return words.Length == 0 || (all && words.Length < Typed.Count) ? null : string.Join(all ? " & " : " | ", words);
+        return words.Length == 0 || (all && words.Length < Typed.Count)
+            ? null
+            : string.Join(all ? " & " : " | ", words);
     }
 
     /// <summary>Whether a folded word of a text answers the question.</summary>

@@ -75,7 +75,7 @@ internal static class WebService
         api.MapPlanning();
         api.MapIdeas();
         api.MapWork();
-        GetSearch.Map(api);
+        api.MapSearch();
         api.MapImports();
         api.MapFeeds();
 

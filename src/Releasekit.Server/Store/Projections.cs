@@ -17,7 +17,8 @@ internal sealed class ReleaseProjection : SingleStreamProjection<Release, Guid>
     public override ValueTask RaiseSideEffects(IDocumentOperations operations, Guid id, IEventSlice<Release> slice)
     {
         if (slice.Snapshot is { } release
-            && slice.Events().Any(e => e.Data is ReleasePlanned or ReleaseRetitled or ReleaseRestored or ReleaseDropped))
+            && slice.Events().Any(
+                e => e.Data is ReleasePlanned or ReleaseRetitled or ReleaseRestored or ReleaseDropped))
         {
             var about = string.Join('\n', release.ExternalId, release.DroppedFor);
             SearchIndex.Put(

@@ -75,6 +75,13 @@ internal static class StoreSetup
         options.Projections.Add<ReleaseProjection>(ProjectionLifecycle.Inline);
         options.Projections.Add<SeriesProjection>(ProjectionLifecycle.Inline);
 
+        MapDocuments(options);
+        MapEntries(options);
+        MapTables(options);
+    }
+
+    private static void MapDocuments(StoreOptions options)
+    {
         options.Schema.For<Release>()
             .Duplicate(release => release.Series)
             .Duplicate(release => release.Slot!)
@@ -85,7 +92,11 @@ internal static class StoreSetup
         options.Schema.For<DemoMark>().SingleTenanted();
         options.Schema.For<AccessToken>().SingleTenanted().Duplicate(token => token.Publisher);
         options.Schema.For<Feed>().SingleTenanted().Duplicate(feed => feed.Publisher);
+        options.Schema.For<ImportRun>().Duplicate(run => run.State);
+    }
 
+    private static void MapEntries(StoreOptions options)
+    {
         Entries<Idea>(options).Duplicate(idea => idea.Release!);
         Entries<Note>(options);
         Entries<Want>(options);
@@ -95,9 +106,10 @@ internal static class StoreSetup
             .Duplicate(task => task.Recurrence!);
         Entries<Appointment>(options).Duplicate(appointment => appointment.Date);
         options.Schema.For<Recurrence>().UseOptimisticConcurrency(true);
+    }
 
-        options.Schema.For<ImportRun>().Duplicate(run => run.State);
-
+    private static void MapTables(StoreOptions options)
+    {
         options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.AddRange(SearchTables.Extensions.Select(name => new Extension(name)));

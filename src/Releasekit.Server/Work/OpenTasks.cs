@@ -14,7 +14,7 @@ internal sealed class OpenTasks
     private OpenTasks(IEnumerable<PlannedTask> tasks, EntryScene scene) =>
         (_tasks, _scene) = (tasks.ToDictionary(task => task.Id.ToString()), scene);
 
-    /// <summary>Due at the end of the period they stand in today: one carried over is still to be done in this.</summary>
+    /// <summary>Due at the end of the period they stand in today, be it the one they were carried over to.</summary>
     public IEnumerable<OpenWork> Work => _tasks.Values.Select(task => OpenWork.Task(
         task.Id.ToString(), task.Effort, task.DueAt(_scene.Today, _scene.Zone)));
 

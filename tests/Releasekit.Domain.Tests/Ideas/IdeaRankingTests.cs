@@ -7,7 +7,7 @@ public sealed class IdeaRankingTests
 {
     private static readonly Instant Noted = Instant.FromUtc(2026, 3, 1, 9, 0);
 
-    /// <summary>Smith's rule (1956): no other order has a smaller sum of worth times completion; all orders tried.</summary>
+    /// <summary>Smith's rule (1956): no other order has a smaller sum of worth times completion.</summary>
     [Fact]
     public void No_other_order_makes_worth_wait_less()
     {
@@ -73,5 +73,6 @@ public sealed class IdeaRankingTests
 
     private static IEnumerable<IEnumerable<Idea>> Orders(Idea[] ideas) => ideas.Length <= 1
         ? [ideas]
-        : ideas.SelectMany(first => Orders([.. ideas.Where(idea => idea != first)]).Select(rest => rest.Prepend(first)));
+        : ideas.SelectMany(
+            first => Orders([.. ideas.Where(idea => idea != first)]).Select(rest => rest.Prepend(first)));
 }

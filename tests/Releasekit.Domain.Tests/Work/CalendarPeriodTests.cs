@@ -75,6 +75,10 @@ public sealed class CalendarPeriodTests
     [InlineData("2026-03", "2026-04-01", 1)]
     [InlineData("2026-11", "2027-02-28", 3)]
     [InlineData("2026-03", "2025-01-01", 0)]
-    public void It_counts_how_often_it_was_carried_over(string period, string today, int ended) =>
-        Assert.Equal(ended, CalendarPeriod.TryParse(period)!.Value.EndedBy(CalendarPeriod.TryParse(today)!.Value.First));
+    public void It_counts_how_often_it_was_carried_over(string period, string day, int ended)
+    {
+        var today = CalendarPeriod.TryParse(day)!.Value.First;
+
+        Assert.Equal(ended, CalendarPeriod.TryParse(period)!.Value.EndedBy(today));
+    }
 }

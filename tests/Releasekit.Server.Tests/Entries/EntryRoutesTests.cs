@@ -1,7 +1,6 @@
 using System.Net;
 using System.Net.Http.Json;
 using System.Text.Json.Nodes;
-using Releasekit.Client;
 using Releasekit.Server.Access;
 
 namespace Releasekit.Server.Tests.Entries;
@@ -23,7 +22,8 @@ public sealed class EntryRoutesTests(Service service)
 
     [Theory]
     [MemberData(nameof(Kinds))]
-    public async Task It_is_made_read_changed_removed_and_restored(string kind, string body, string member, string value)
+    public async Task It_is_made_read_changed_removed_and_restored(
+        string kind, string body, string member, string value)
     {
         var http = (await service.NewPublisher()).Http;
 

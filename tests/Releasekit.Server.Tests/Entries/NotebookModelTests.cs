@@ -1,6 +1,4 @@
 using Releasekit.Client;
-using Releasekit.Client.Ideas;
-using Releasekit.Client.Work;
 
 namespace Releasekit.Server.Tests.Entries;
 
@@ -130,12 +128,14 @@ public sealed class NotebookModelTests(Service shared)
     {
         var ideas = await client.Ideas.List(limit: 200).Value();
         Assert.Equal(
-            model.Standing.Select(idea => (idea.Key, idea.Value.Text)), ideas.Items.Select(idea => (idea.Id, idea.Text)));
+            model.Standing.Select(idea => (idea.Key, idea.Value.Text)),
+            ideas.Items.Select(idea => (idea.Id, idea.Text)));
 
         var tasks = await client.Tasks.List(limit: 200).Value();
         var today = NotebookModel.Today(now);
         Assert.Equal(
-            model.Tasks.OrderBy(task => task.Key).Select(task => (task.Key, task.Value.IsDone, task.Value.Carried(today))),
+            model.Tasks.OrderBy(task => task.Key)
+                .Select(task => (task.Key, task.Value.IsDone, task.Value.Carried(today))),
             tasks.Items.OrderBy(task => task.Id).Select(task => (task.Id, task.Done, task.CarriedOver)));
 
         foreach (var word in Words.Where(word => model.Standing.Any(idea => idea.Value.Text.Contains(word))))
@@ -151,7 +151,9 @@ public sealed class NotebookModelTests(Service shared)
         string.Join(' ', Enumerable.Range(0, random.Next(1, 4)).Select(_ => Words[random.Next(Words.Length)]));
 
     private static Guid? Any<T>(Random random, IEnumerable<KeyValuePair<Guid, T>> entries) =>
-        entries.Select(entry => entry.Key).Order().ToArray() is { Length: > 0 } ids ? ids[random.Next(ids.Length)] : null;
+        entries.Select(entry => entry.Key).Order().ToArray() is { Length: > 0 } ids
+            ? ids[random.Next(ids.Length)]
+            : null;
 
     private static string Iso(LocalDate date) => NodaTime.Text.LocalDatePattern.Iso.Format(date);
 }

@@ -1,6 +1,5 @@
 using Releasekit.Client;
 using Releasekit.Client.Ideas;
-using Releasekit.Client.Releases;
 
 namespace Releasekit.Server.Tests.Ideas;
 
@@ -33,7 +32,8 @@ public sealed class IdeaTests(Service service)
         var noted = Instant.FromUtc(2026, 1, 20, 21, 15);
         var idea = await client.Ideas.Create(new("Rain on the estuary\nfrom the pier", NotedAt: noted)).Value();
 
-        var release = await client.Ideas.Promote(idea.Id, new(Scenario.Series, Slot: new LocalDate(2026, 3, 5))).Value();
+        var release = await client.Ideas
+            .Promote(idea.Id, new(Scenario.Series, Slot: new LocalDate(2026, 3, 5))).Value();
         var again = await client.Ideas.Promote(idea.Id, new(Scenario.Series)).Problem();
         var read = await client.Ideas.Get(idea.Id).Value();
 
@@ -55,7 +55,8 @@ public sealed class IdeaTests(Service service)
         await client.GivenARelease(slot: new LocalDate(2026, 3, 5));
         var idea = await client.Ideas.Create(new("Rain on the estuary")).Value();
 
-        var taken = await client.Ideas.Promote(idea.Id, new(Scenario.Series, Slot: new LocalDate(2026, 3, 5))).Problem();
+        var taken = await client.Ideas
+            .Promote(idea.Id, new(Scenario.Series, Slot: new LocalDate(2026, 3, 5))).Problem();
         var noSeries = await client.Ideas.Promote(idea.Id, new()).Problem();
 
         Assert.Equal(["slot.taken", "series.unknown"], [taken.Code, noSeries.Code]);

@@ -1,5 +1,4 @@
 using Releasekit.Client;
-using Releasekit.Client.Search;
 
 namespace Releasekit.Server.Tests.Search;
 
@@ -58,8 +57,8 @@ public sealed class SearchTests(Service service)
         var release = await client.GivenARelease("Gulls");
         var idea = await client.Ideas.Create(new("Gulls again")).Value();
 
-        await client.Releases.Change(
-            release.Id, new() { ["title"] = "Curlews" }, (await client.Releases.Get(release.Id)).Headers!.ETag!.Tag).Value();
+        var tag = (await client.Releases.Get(release.Id)).Headers!.ETag!.Tag;
+        await client.Releases.Change(release.Id, new() { ["title"] = "Curlews" }, tag).Value();
         await client.Ideas.Remove(idea.Id, (await client.Ideas.Get(idea.Id)).Headers!.ETag!.Tag);
 
         Assert.Empty((await client.Search.Find("gulls").Value()).Items);
@@ -134,7 +133,8 @@ public sealed class SearchTests(Service service)
         var blank = await client.Search.Find(" ?! ").Problem();
         var kind = await client.Search.Find("tide", "idea,letter").Problem();
 
-        Assert.Equal([("q", 400), ("kind", 400)], new[] { blank, kind }.Select(p => (p.Errors!.Single().Place, p.Status)));
+        Assert.Equal(
+            [("q", 400), ("kind", 400)], new[] { blank, kind }.Select(p => (p.Errors!.Single().Place, p.Status)));
     }
 
     private async Task<ReleasekitClient> GivenOneOfEach()

@@ -35,13 +35,16 @@ public sealed class AppointmentTests(Service service)
     {
         var client = (await service.NewPublisher()).Client;
 
-        var timed = await client.Appointments.Create(new("Call", new LocalDate(2026, 3, 3), new LocalTime(9, 0))).Value();
-        var whole = await client.Appointments.Create(new("Birthday", new LocalDate(2026, 3, 3))).Value();
-        var away = await client.Appointments.Create(new("Away", new LocalDate(2026, 3, 3), Busy: true)).Value();
+        var day = new LocalDate(2026, 3, 3);
+
+        var timed = await client.Appointments.Create(new("Call", day, new LocalTime(9, 0))).Value();
+        var whole = await client.Appointments.Create(new("Birthday", day)).Value();
+        var away = await client.Appointments.Create(new("Away", day, Busy: true)).Value();
 
         Assert.Equal((true, Duration.FromHours(1), "Europe/Lisbon"), (timed.Busy, timed.Duration, timed.Zone));
         Assert.Equal((false, Duration.FromDays(1), true), (whole.Busy, whole.Duration, away.Busy));
-        Assert.Equal([timed.Id, away.Id], (await client.Appointments.List(new(Busy: true)).Value()).Items.Select(a => a.Id));
+        var busy = await client.Appointments.List(new(Busy: true)).Value();
+        Assert.Equal([timed.Id, away.Id], busy.Items.Select(appointment => appointment.Id));
     }
 
     [Fact]
@@ -49,9 +52,11 @@ public sealed class AppointmentTests(Service service)
     {
         var client = (await service.NewPublisher()).Client;
 
-        var half = await client.Appointments.List(new(new LocalDate(2026, 3, 3))).Problem();
-        var turned = await client.Appointments.List(new(new LocalDate(2026, 3, 3), new LocalDate(2026, 3, 2))).Problem();
-        var endless = await client.Appointments.List(new(new LocalDate(2026, 3, 3), new LocalDate(2036, 3, 2))).Problem();
+        var from = new LocalDate(2026, 3, 3);
+
+        var half = await client.Appointments.List(new(from)).Problem();
+        var turned = await client.Appointments.List(new(from, from.PlusDays(-1))).Problem();
+        var endless = await client.Appointments.List(new(from, from.PlusDays(801))).Problem();
 
         Assert.All([half, turned, endless], problem => Assert.Equal(400, problem.Status));
     }

@@ -24,7 +24,8 @@ public sealed class TaskTests(Service shared) : IAsyncLifetime
         var task = await _client.Tasks.Create(new("Oil the hinges")).Value();
 
         Assert.Equal(
-            ("2026-W10", new LocalDate(2026, 3, 2), new LocalDate(2026, 3, 8), 0), (task.When, task.From, task.To, task.CarriedOver));
+            ("2026-W10", new LocalDate(2026, 3, 2), new LocalDate(2026, 3, 8), 0),
+            (task.When, task.From, task.To, task.CarriedOver));
     }
 
     [Fact]
@@ -42,7 +43,8 @@ public sealed class TaskTests(Service shared) : IAsyncLifetime
         Assert.Equal([task.Id], today.Items.Select(item => item.Id));
         Assert.Empty(tomorrow.Items);
         Assert.Equal(("2026-03-04", 0, "2026-03-04"), (done.When, done.CarriedOver, done.StandsIn));
-        Assert.Empty((await _client.Tasks.List(new(new LocalDate(2026, 3, 7), new LocalDate(2026, 3, 8))).Value()).Items);
+        Assert.Empty(
+            (await _client.Tasks.List(new(new LocalDate(2026, 3, 7), new LocalDate(2026, 3, 8))).Value()).Items);
     }
 
     [Fact]
