@@ -8,6 +8,7 @@ using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
+using Releasekit.Server.Projects;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Releases;
 using Releasekit.Server.Schedule;
@@ -40,6 +41,7 @@ internal static class WebService
         builder.Services.AddSingleton<Origin>();
         builder.Services.AddStore(database);
         builder.Services.AddImports();
+        builder.Services.AddProjects();
         builder.Services.AddSingleton<DemoFill>();
         builder.Services.AddContract();
         change?.Invoke(builder.Services);
@@ -69,6 +71,7 @@ internal static class WebService
         api.MapStagePlans();
         api.MapSchedule();
         api.MapReleases();
+        api.MapProjects();
         api.MapPlanning();
         api.MapImports();
         api.MapFeeds();

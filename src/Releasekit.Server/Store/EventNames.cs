@@ -1,6 +1,7 @@
 using Marten.Events;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Work;
 
 namespace Releasekit.Server.Store;
 
@@ -35,5 +36,22 @@ internal static class EventNames
         events.MapEventType<SlotGivenUp>("series.slot_given_up");
         events.MapEventType<SlotTakenUp>("series.slot_taken_up");
         events.MapEventType<SeriesClosed>("series.closed");
+
+        events.MapEventType<ProjectProposed>("project.proposed");
+        events.MapEventType<ProjectRetitled>("project.retitled");
+        events.MapEventType<ProjectRanked>("project.ranked");
+        events.MapEventType<ProjectNoteChanged>("project.note_changed");
+        events.MapEventType<ProjectStarted>("project.started");
+        events.MapEventType<ProjectGoalChanged>("project.goal_changed");
+        events.MapEventType<StepPlanned>("project.step_planned");
+        events.MapEventType<StepChanged>("project.step_changed");
+        events.MapEventType<StepFinished>("project.step_finished");
+        events.MapEventType<StepReopened>("project.step_reopened");
+        events.MapEventType<StepRemoved>("project.step_removed");
+        events.MapEventType<FinishByMoved>("project.finish_by_moved");
+        events.MapEventType<ProjectFinished>("project.finished");
+        events.MapEventType<ProjectReopened>("project.reopened");
+        events.MapEventType<ProjectDropped>("project.dropped");
+        events.MapEventType<ProjectRestored>("project.restored");
     }
 }

@@ -5,6 +5,7 @@ using Marten;
 using Npgsql;
 using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Work;
 using Releasekit.Server.Access;
 using Releasekit.Server.Demo;
 using Releasekit.Server.Feeds;
@@ -65,12 +66,16 @@ internal static class StoreSetup
 
         options.Projections.Add<ReleaseProjection>(ProjectionLifecycle.Inline);
         options.Projections.Add<SeriesProjection>(ProjectionLifecycle.Inline);
+        options.Projections.Add<ProjectProjection>(ProjectionLifecycle.Inline);
 
         options.Schema.For<Release>()
             .Duplicate(release => release.Series)
             .Duplicate(release => release.Slot!)
             .Duplicate(release => release.PublishedAt!)
             .Duplicate(release => release.State);
+        options.Schema.For<Project>()
+            .Duplicate(project => project.State)
+            .Duplicate(project => project.StartedAt!);
         options.Schema.For<StagePlanVersions>().Identity(plan => plan.Id);
         options.Schema.For<Publisher>().SingleTenanted();
         options.Schema.For<DemoMark>().SingleTenanted();
