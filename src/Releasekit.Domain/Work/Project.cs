@@ -71,24 +71,11 @@ public sealed record Project
     {
         var after = (before, happened) switch
         {
-            (null, ProjectProposed e) => new Project
-            {
-                Id = e.Project,
-                Title = e.Title,
-                Rank = e.Rank,
-                Note = e.Note,
-                ProposedAt = e.OccurredAt,
-            },
+            (null, ProjectProposed e) => Proposed(e),
             ({ } p, ProjectRetitled e) => p with { Title = e.Title },
             ({ } p, ProjectRanked e) => p with { Rank = e.Rank },
             ({ } p, ProjectNoteChanged e) => p with { Note = e.Note },
-            ({ } p, ProjectStarted e) => p with
-            {
-                Goal = e.Goal,
-                FinishBy = e.FinishBy,
-                PromisedBy = e.FinishBy,
-                StartedAt = e.OccurredAt,
-            },
+            ({ } p, ProjectStarted e) => p.Started(e),
             ({ } p, ProjectGoalChanged e) => p with { Goal = e.Goal },
             ({ } p, StepPlanned e) => p with
             {
@@ -114,6 +101,12 @@ public sealed record Project
 
         return after with { State = after.Reached(), Sequence = sequence, ChangedAt = happened.RecordedAt };
     }
+
+    private static Project Proposed(ProjectProposed e) =>
+        new() { Id = e.Project, Title = e.Title, Rank = e.Rank, Note = e.Note, ProposedAt = e.OccurredAt };
+
+    private Project Started(ProjectStarted e) =>
+        this with { Goal = e.Goal, FinishBy = e.FinishBy, PromisedBy = e.FinishBy, StartedAt = e.OccurredAt };
 
     private Project With(string key, Func<Step, Step> change) =>
         this with { Steps = [.. Steps.Select(step => step.Key == key ? change(step) : step)] };

@@ -90,7 +90,7 @@ internal sealed record StepBody(
 /// <param name="StepsDone">How many steps are done.</param>
 /// <param name="Steps">How many there are.</param>
 /// <param name="Share">Of the steps, 0 to 1; null without steps.</param>
-/// <param name="TimeUsed">Of the elapsed time from the start to the end of finishBy; 1 and more when it is over.</param>
+/// <param name="TimeUsed">Of the elapsed time from the start to the end of finishBy; from 1 on it is over.</param>
 /// <param name="Overdue">Whether finishBy is over and the project is not finished.</param>
 /// <param name="Standing">All of it in a sentence.</param>
 /// <param name="CountedAt">

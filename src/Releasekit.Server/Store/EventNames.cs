@@ -10,6 +10,13 @@ internal static class EventNames
 {
     public static void Map(IEventStoreOptions events)
     {
+        MapReleases(events);
+        MapSeries(events);
+        MapProjects(events);
+    }
+
+    private static void MapReleases(IEventStoreOptions events)
+    {
         events.MapEventType<ReleasePlanned>("release.planned");
         events.MapEventType<ReleaseRetitled>("release.retitled");
         events.MapEventType<SlotAssigned>("release.slot_assigned");
@@ -26,7 +33,10 @@ internal static class EventNames
         events.MapEventType<StagePlanAdopted>("release.stage_plan_adopted");
         events.MapEventType<ReleaseDropped>("release.dropped");
         events.MapEventType<ReleaseRestored>("release.restored");
+    }
 
+    private static void MapSeries(IEventStoreOptions events)
+    {
         events.MapEventType<SeriesOpened>("series.opened");
         events.MapEventType<SeriesAmended>("series.amended");
         events.MapEventType<CadenceSet>("series.cadence_set");
@@ -36,7 +46,10 @@ internal static class EventNames
         events.MapEventType<SlotGivenUp>("series.slot_given_up");
         events.MapEventType<SlotTakenUp>("series.slot_taken_up");
         events.MapEventType<SeriesClosed>("series.closed");
+    }
 
+    private static void MapProjects(IEventStoreOptions events)
+    {
         events.MapEventType<ProjectProposed>("project.proposed");
         events.MapEventType<ProjectRetitled>("project.retitled");
         events.MapEventType<ProjectRanked>("project.ranked");
