@@ -5,6 +5,7 @@ using Releasekit.Client.Ideas;
 using Releasekit.Client.Imports;
 using Releasekit.Client.Planning;
 using Releasekit.Client.Plans;
+using Releasekit.Client.Projects;
 using Releasekit.Client.Publishers;
 using Releasekit.Client.Releases;
 using Releasekit.Client.Schedule;
@@ -41,6 +42,9 @@ public sealed class ReleasekitClient(HttpClient http)
 
     /// <summary>Releases and their transitions.</summary>
     public IReleases Releases { get; } = RestService.For<IReleases>(http, Settings);
+
+    /// <summary>Projects and their steps.</summary>
+    public IProjects Projects { get; } = RestService.For<IProjects>(http, Settings);
 
     /// <summary>Whether the open work fits.</summary>
     public IPlanning Planning { get; } = RestService.For<IPlanning>(http, Settings);

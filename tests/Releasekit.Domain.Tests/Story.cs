@@ -1,5 +1,6 @@
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Work;
 
 namespace Releasekit.Domain.Tests;
 
@@ -53,4 +54,6 @@ internal static class Story
     public static Story<Release, ReleaseEvent> OfRelease => new(Release.Evolve);
 
     public static Story<Series, SeriesEvent> OfSeries => new(Series.Evolve);
+
+    public static Story<Project, ProjectEvent> OfProject => new(Project.Evolve);
 }

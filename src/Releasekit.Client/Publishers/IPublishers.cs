@@ -32,9 +32,10 @@ public interface IPublishers
 
 /// <summary>The tenant: one person or a small team.</summary>
 /// <param name="Zone">IANA zone id.</param>
+/// <param name="ProjectsAYear">How many projects are started in a calendar year at most.</param>
 public sealed record Publisher(
     string Id, string Name, string Zone, IReadOnlyList<WorkingHours> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
-    Instant OpenedAt);
+    Instant OpenedAt, int ProjectsAYear);
 
 /// <summary>A stretch of working time that comes every week, local time.</summary>
 /// <param name="Day">monday to sunday.</param>
@@ -43,7 +44,7 @@ public sealed record WorkingHours(string Day, LocalTime From, LocalTime To);
 /// <summary>What to change; null stays.</summary>
 public sealed record PublisherChange(
     string? Name = null, string? Zone = null, IReadOnlyList<WorkingHours>? WorkingWeek = null,
-    IReadOnlyList<LocalDate>? DaysOff = null);
+    IReadOnlyList<LocalDate>? DaysOff = null, int? ProjectsAYear = null);
 
 /// <summary>A publisher to open.</summary>
 public sealed record OpenPublisher(string Name, string? Id = null, string? Zone = null);

@@ -16,6 +16,15 @@ public sealed record Publisher(
     /// <summary>When its settings were last changed, UTC.</summary>
     public Instant ChangedAt { get; init; } = OpenedAt;
 
+    /// <summary>How many projects are started in a calendar year at most, 0 to 100.</summary>
+    public int ProjectsAYear { get; init; } = UsualProjectsAYear;
+
+    /// <summary>
+    /// One in two months, as a project takes a month or more: what holds until the publisher says otherwise. Common
+    /// practice, no source.
+    /// </summary>
+    public const int UsualProjectsAYear = 6;
+
     /// <summary>
     /// Monday to Friday, nine to five: what holds until the publisher says otherwise. Common practice, no source.
     /// </summary>
@@ -23,6 +32,15 @@ public sealed record Publisher(
     [
         .. Enumerable.Range(1, 5).Select(day => new WorkingHours((IsoDayOfWeek)day, new(9, 0), new(17, 0))),
     ];
+
+    /// <summary>The local date in the publisher's zone.</summary>
+    public LocalDate DateAt(Instant at) => at.InZone(Schedule.LocalTimes.FindZone(Zone)!).Date;
+
+    /// <summary>
+    /// When a local date begins in the publisher's zone, UTC; not at midnight where the clock skips it.
+    /// </summary>
+    public Instant StartOf(LocalDate date) =>
+        date.AtStartOfDayInZone(Schedule.LocalTimes.FindZone(Zone)!).ToInstant();
 }
 
 /// <summary>A stretch of working time that comes every week, local time; the end is excluded.</summary>

@@ -5,6 +5,7 @@ public static class PublisherRules
 {
     private const int MostDaysOff = 2_000;
     private const int MostWorkingHours = 7 * 24;
+    private const int MostProjectsAYear = 100;
 
     /// <summary>
     /// Refuses: <c>publisher.invalid</c>, with a fault for each thing that is wrong; null means acceptable.
@@ -36,6 +37,11 @@ public static class PublisherRules
         if (publisher.DaysOff.Count > MostDaysOff)
         {
             yield return new("/daysOff", $"{MostDaysOff} days off at most.");
+        }
+
+        if (publisher.ProjectsAYear is < 0 or > MostProjectsAYear)
+        {
+            yield return new("/projectsAYear", $"0 to {MostProjectsAYear} projects a year.");
         }
     }
 

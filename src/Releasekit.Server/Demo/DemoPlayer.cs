@@ -40,7 +40,7 @@ internal sealed partial class DemoPlayer(string address, string token, ServiceCl
 
         if (deed.Changes)
         {
-            using var read = await _http.GetAsync(new Uri(Filled(deed.Path), UriKind.Relative), cancel);
+            using var read = await _http.GetAsync(new Uri(Filled(deed.Tag ?? deed.Path), UriKind.Relative), cancel);
             request.Headers.IfMatch.Add(read.Headers.ETag!);
         }
 

@@ -82,6 +82,7 @@ internal static class DemoStory
         }
 
         deeds.AddRange(SecondThoughts(first, number - 2, now));
+        deeds.AddRange(new SideProjects(now.InZone(zone).Date, zone).Deeds());
 
         return [.. deeds.Where(deed => deed.At <= now).OrderBy(deed => deed.At)];
     }

@@ -56,6 +56,7 @@ internal static class Contract
     {
         ["Releases"] = "Things to publish, their stages, and every transition that was recorded.",
         ["Series"] = "Streams of releases, their cadence, breaks and slots, and how the cadence was kept.",
+        ["Projects"] = "Things bigger than a release: candidates, and what was started with a goal, a date and steps.",
         ["Planning"] = "Whether the open work fits into the working hours that are left.",
         ["Stage plans"] = "Named, versioned lists of stages; exactly one of them is the publication.",
         ["Ideas"] = "Thoughts for future releases: noted with a text, ranked, promoted.",
@@ -93,6 +94,11 @@ internal static class Contract
             """)!,
         ["CreateFeedRequest"] = JsonNode.Parse(
             """{"name":"phone","series":["mudflat-weekly"],"stages":"event","privacy":"full"}""")!,
+        ["ProposeProjectRequest"] = JsonNode.Parse("""{"title":"Estuary sound atlas","rank":3}""")!,
+        ["StartProjectRequest"] = JsonNode.Parse("""
+            {"goal":"Forty places of the estuary to be heard on one map","finishBy":"2027-03-31"}
+            """)!,
+        ["PlanStepRequest"] = JsonNode.Parse("""{"what":"Record the north shore","when":"2026-12-20"}""")!,
         ["CreateTokenRequest"] = JsonNode.Parse("""{"name":"render script","scopes":["read","write"]}""")!,
     };
 }

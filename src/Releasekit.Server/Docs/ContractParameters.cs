@@ -14,7 +14,8 @@ internal static class ContractParameters
         ["to"] = "Local date, excluded.",
         ["at"] = "As of this instant; now when left out. In a query a plus is written %2B.",
         ["known"] = "then or now (the default): what was known at that moment, or what was so then as we know now.",
-        ["state"] = "planned, in_progress, finished, published, closed or dropped.",
+        ["state"] = "Releases: planned, in_progress, finished, published, closed or dropped. "
+            + "Projects: candidate, started, finished or dropped.",
         ["stage"] = "The key of a stage.",
         ["q"] = "Part of the title, in any case.",
         ["id"] = "The id that the service gave out.",
@@ -42,6 +43,9 @@ internal static class ContractParameters
         ["busy"] = "true: only busy ones; false: only the others.",
         ["without"] = "The id of a release to leave out: what if it were dropped?",
         ["hours"] = "Working hours a week instead of yours, 0 to 168: what if there were so many?",
+        ["rank"] = "1, 2 or 3, 3 the highest.",
+        ["sort"] = "rank: the highest first; in the order they were entered when left out.",
+        ["step"] = "The key of a step, such as s1.",
         ["secret"] = "The secret of the feed, from its address.",
     };
 

@@ -24,6 +24,7 @@ internal static class ContractSchemas
     {
         ["title"] = Wording.LongestTitle,
         ["name"] = Wording.LongestTitle,
+        ["what"] = Wording.LongestTitle,
         ["key"] = Wording.LongestKey,
         ["stagePlan"] = Wording.LongestKey,
         ["series"] = Wording.LongestKey,

@@ -6,7 +6,7 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Publishers;
 
-/// <summary>PATCH /v1/publisher: changes name, zone, working week or days off.</summary>
+/// <summary>PATCH /v1/publisher: changes name, zone, working week, days off or limits.</summary>
 internal static class ChangePublisher
 {
     public static void Map(IEndpointRouteBuilder publisher) => publisher
@@ -48,12 +48,14 @@ internal static class ChangePublisher
 }
 
 /// <summary>What of a publisher can be changed.</summary>
+/// <param name="ProjectsAYear">How many projects are started in a calendar year at most, 0 to 100; null: 6.</param>
 internal sealed record PublisherValues(
     string Name, string Zone, IReadOnlyList<WorkingHoursBody>? WorkingWeek = null,
-    IReadOnlyList<LocalDate>? DaysOff = null)
+    IReadOnlyList<LocalDate>? DaysOff = null, int? ProjectsAYear = null)
 {
     public static PublisherValues Of(Publisher publisher) => new(
-        publisher.Name, publisher.Zone, [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)], publisher.DaysOff);
+        publisher.Name, publisher.Zone, [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)], publisher.DaysOff,
+        publisher.ProjectsAYear);
 
     public Publisher ApplyTo(Publisher publisher) => publisher with
     {
@@ -61,5 +63,6 @@ internal sealed record PublisherValues(
         Zone = Zone,
         WorkingWeek = WorkingWeek is null ? Publisher.UsualWeek : [.. WorkingWeek.Select(hours => hours.ToHours())],
         DaysOff = [.. (DaysOff ?? []).Distinct().Order()],
+        ProjectsAYear = ProjectsAYear ?? Publisher.UsualProjectsAYear,
     };
 }

@@ -6,9 +6,11 @@ namespace Releasekit.Server.Publishers;
 /// <param name="Zone">IANA zone id.</param>
 /// <param name="WorkingWeek">When work can be done, by day, local time.</param>
 /// <param name="DaysOff">Local dates without work.</param>
+/// <param name="OpenedAt">When it was opened.</param>
+/// <param name="ProjectsAYear">How many projects are started in a calendar year at most, 0 to 100.</param>
 internal sealed record PublisherBody(
     string Id, string Name, string Zone, IReadOnlyList<WorkingHoursBody> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
-    Instant OpenedAt)
+    Instant OpenedAt, int ProjectsAYear)
     : ITagged
 {
     public static PublisherBody Of(Publisher publisher) => new(
@@ -17,7 +19,8 @@ internal sealed record PublisherBody(
         publisher.Zone,
         [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)],
         publisher.DaysOff,
-        publisher.OpenedAt);
+        publisher.OpenedAt,
+        publisher.ProjectsAYear);
 }
 
 /// <param name="From">Included.</param>

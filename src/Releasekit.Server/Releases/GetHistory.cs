@@ -1,7 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Marten;
-using Releasekit.Domain.Releases;
 using Releasekit.Server.Access;
 using Releasekit.Server.Http;
 using Releasekit.Server.Store;
@@ -11,9 +10,6 @@ namespace Releasekit.Server.Releases;
 /// <summary>GET /v1/releases/{id}/history: everything that was recorded of a release.</summary>
 internal static class GetHistory
 {
-    /// <summary>What the envelope of an entry says already.</summary>
-    private static readonly string[] Told = ["occurredAt", "recordedAt", "release"];
-
     public static void Map(IEndpointRouteBuilder releases) => releases
         .MapGet("/{id:guid}/history", Handle)
         .WithName("getHistory")
@@ -37,29 +33,34 @@ internal static class GetHistory
 
         return events.Count == 0
             ? Problems.NotFound("release of that id")
-            : page.Page(http, rest, Show, e => e.Sequence);
+            : page.Page(
+                http,
+                rest,
+                e => HistoryEntryBody.Of(e.Sequence, e.Event, e.Event.OccurredAt, e.Event.RecordedAt),
+                e => e.Sequence);
     }
+}
 
-    private static HistoryEntryBody Show(Recorded recorded)
+/// <param name="Sequence">Counts from 1 in this history; of a release, names a transition when it is amended.</param>
+/// <param name="Event">What happened, e.g. StageCompleted.</param>
+/// <param name="OccurredAt">When it happened, as it was told.</param>
+/// <param name="RecordedAt">When it was told.</param>
+/// <param name="Details">What else is known, by kind of event.</param>
+internal sealed record HistoryEntryBody(
+    long Sequence, string Event, Instant OccurredAt, Instant RecordedAt, JsonObject Details)
+{
+    /// <summary>What the entry, or the address of the history, says already.</summary>
+    private static readonly string[] Told = ["occurredAt", "recordedAt", "release", "project"];
+
+    public static HistoryEntryBody Of(long sequence, object happened, Instant occurredAt, Instant recordedAt)
     {
-        var details = JsonSerializer.SerializeToNode(
-            recorded.Event, recorded.Event.GetType(), ApiJson.Options)!.AsObject();
+        var details = JsonSerializer.SerializeToNode(happened, happened.GetType(), ApiJson.Options)!.AsObject();
 
         foreach (var told in Told)
         {
             details.Remove(told);
         }
 
-        return new(
-            recorded.Sequence, recorded.Event.GetType().Name, recorded.Event.OccurredAt, recorded.Event.RecordedAt,
-            details);
+        return new(sequence, happened.GetType().Name, occurredAt, recordedAt, details);
     }
 }
-
-/// <param name="Sequence">Counts from 1 in this release; names a transition when it is amended.</param>
-/// <param name="Event">What happened, e.g. StageCompleted.</param>
-/// <param name="OccurredAt">When it happened, as it was told.</param>
-/// <param name="RecordedAt">When it was told.</param>
-/// <param name="Details">What else is known, by kind of event.</param>
-internal sealed record HistoryEntryBody(
-    long Sequence, string Event, Instant OccurredAt, Instant RecordedAt, JsonObject Details);

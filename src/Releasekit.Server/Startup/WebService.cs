@@ -9,6 +9,7 @@ using Releasekit.Server.Ideas;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
+using Releasekit.Server.Projects;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Releases;
 using Releasekit.Server.Schedule;
@@ -43,6 +44,7 @@ internal static class WebService
         builder.Services.AddSingleton<Origin>();
         builder.Services.AddStore(database);
         builder.Services.AddImports();
+        builder.Services.AddProjects();
         builder.Services.AddSingleton<DemoFill>();
         builder.Services.AddContract();
         change?.Invoke(builder.Services);
@@ -72,6 +74,7 @@ internal static class WebService
         api.MapStagePlans();
         api.MapSchedule();
         api.MapReleases();
+        api.MapProjects();
         api.MapPlanning();
         api.MapIdeas();
         api.MapWork();

@@ -1,6 +1,7 @@
 using Marten.Events;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Work;
 
 namespace Releasekit.Server.Store;
 
@@ -8,6 +9,13 @@ namespace Releasekit.Server.Store;
 internal static class EventNames
 {
     public static void Map(IEventStoreOptions events)
+    {
+        MapReleases(events);
+        MapSeries(events);
+        MapProjects(events);
+    }
+
+    private static void MapReleases(IEventStoreOptions events)
     {
         events.MapEventType<ReleasePlanned>("release.planned");
         events.MapEventType<ReleaseRetitled>("release.retitled");
@@ -25,7 +33,10 @@ internal static class EventNames
         events.MapEventType<StagePlanAdopted>("release.stage_plan_adopted");
         events.MapEventType<ReleaseDropped>("release.dropped");
         events.MapEventType<ReleaseRestored>("release.restored");
+    }
 
+    private static void MapSeries(IEventStoreOptions events)
+    {
         events.MapEventType<SeriesOpened>("series.opened");
         events.MapEventType<SeriesAmended>("series.amended");
         events.MapEventType<CadenceSet>("series.cadence_set");
@@ -35,5 +46,25 @@ internal static class EventNames
         events.MapEventType<SlotGivenUp>("series.slot_given_up");
         events.MapEventType<SlotTakenUp>("series.slot_taken_up");
         events.MapEventType<SeriesClosed>("series.closed");
+    }
+
+    private static void MapProjects(IEventStoreOptions events)
+    {
+        events.MapEventType<ProjectProposed>("project.proposed");
+        events.MapEventType<ProjectRetitled>("project.retitled");
+        events.MapEventType<ProjectRanked>("project.ranked");
+        events.MapEventType<ProjectNoteChanged>("project.note_changed");
+        events.MapEventType<ProjectStarted>("project.started");
+        events.MapEventType<ProjectGoalChanged>("project.goal_changed");
+        events.MapEventType<StepPlanned>("project.step_planned");
+        events.MapEventType<StepChanged>("project.step_changed");
+        events.MapEventType<StepFinished>("project.step_finished");
+        events.MapEventType<StepReopened>("project.step_reopened");
+        events.MapEventType<StepRemoved>("project.step_removed");
+        events.MapEventType<FinishByMoved>("project.finish_by_moved");
+        events.MapEventType<ProjectFinished>("project.finished");
+        events.MapEventType<ProjectReopened>("project.reopened");
+        events.MapEventType<ProjectDropped>("project.dropped");
+        events.MapEventType<ProjectRestored>("project.restored");
     }
 }

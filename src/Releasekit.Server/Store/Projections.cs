@@ -3,6 +3,7 @@ using Marten;
 using Marten.Events.Aggregation;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Work;
 using Releasekit.Server.Search;
 
 namespace Releasekit.Server.Store;
@@ -43,6 +44,27 @@ internal sealed class SeriesProjection : SingleStreamProjection<Series, Guid>
             var changedAt = slice.Events().Select(e => e.Data).OfType<SeriesEvent>().Last().RecordedAt;
             SearchIndex.Put(
                 operations, "series", id, $"/v1/series/{series.Slug}", new(series.Title, series.Slug, changedAt));
+        }
+
+        return ValueTask.CompletedTask;
+    }
+}
+
+/// <summary>Keeps each project's current state as a document, with the domain's own fold.</summary>
+internal sealed class ProjectProjection : SingleStreamProjection<Project, Guid>
+{
+    public override Project? Evolve(Project? snapshot, Guid id, IEvent e) =>
+        e.Data is ProjectEvent happened ? Project.Evolve(snapshot, e.Version, happened) : snapshot;
+
+    /// <summary>As a release is; all of its events change what it is found by, or when it was changed.</summary>
+    public override ValueTask RaiseSideEffects(IDocumentOperations operations, Guid id, IEventSlice<Project> slice)
+    {
+        if (slice.Snapshot is { } project)
+        {
+            string?[] about = [project.Goal, project.Note, project.Outcome, .. project.Steps.Select(step => step.What)];
+            SearchIndex.Put(
+                operations, "project", id, $"/v1/projects/{id}",
+                new(project.Title, string.Join('\n', about), project.ChangedAt));
         }
 
         return ValueTask.CompletedTask;

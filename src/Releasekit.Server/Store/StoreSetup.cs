@@ -74,6 +74,7 @@ internal static class StoreSetup
         options.Events.EnableSideEffectsOnInlineProjections = true;
         options.Projections.Add<ReleaseProjection>(ProjectionLifecycle.Inline);
         options.Projections.Add<SeriesProjection>(ProjectionLifecycle.Inline);
+        options.Projections.Add<ProjectProjection>(ProjectionLifecycle.Inline);
 
         MapDocuments(options);
         MapEntries(options);
@@ -87,6 +88,9 @@ internal static class StoreSetup
             .Duplicate(release => release.Slot!)
             .Duplicate(release => release.PublishedAt!)
             .Duplicate(release => release.State);
+        options.Schema.For<Project>()
+            .Duplicate(project => project.State)
+            .Duplicate(project => project.StartedAt!);
         options.Schema.For<StagePlanVersions>().Identity(plan => plan.Id);
         options.Schema.For<Publisher>().SingleTenanted();
         options.Schema.For<DemoMark>().SingleTenanted();

@@ -1,8 +1,10 @@
 using JasperFx.Events;
 using Marten;
 using Releasekit.Domain;
+using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Work;
 
 namespace Releasekit.Server.Store;
 
@@ -28,6 +30,26 @@ internal sealed class UnitOfWork(IDocumentSession session, CancellationToken can
     public Task<Stream<Series, SeriesEvent>?> SeriesExclusively(string slug) =>
         Load<Series, SeriesEvent>(StreamIds.OfSeries(slug), Domain.Schedule.Series.Evolve, isExclusive: true);
 
+    /// <summary>A project to decide on; null when the publisher has none of that id.</summary>
+    public Task<Stream<Project, ProjectEvent>?> Project(Guid id) =>
+        Load<Project, ProjectEvent>(id, Domain.Work.Project.Evolve, isExclusive: false);
+
+    /// <summary>The publisher that this is done for.</summary>
+    public async Task<Publisher> Publisher() => await session.LoadAsync<Publisher>(session.TenantId, cancel)
+        ?? throw new InvalidOperationException($"Publisher {session.TenantId} has a token but is not there.");
+
+    /// <summary>
+    /// Waits until nobody else of this publisher is doing <paramref name="what"/>; others wait until this is saved or
+    /// given up. For what is counted over many streams. Asked for before anything is read.
+    /// </summary>
+    public async Task OneAtATime(string what)
+    {
+        await session.BeginTransactionAsync(cancel);
+        await using var wait = Sql.Command(
+            "select pg_advisory_xact_lock(hashtextextended($1, 0))", $"{what} {session.TenantId}");
+        await using var waited = await session.ExecuteReaderAsync(wait, cancel);
+    }
+
     /// <summary>Begins a release's stream.</summary>
     public Release Begin(Guid id, IReadOnlyList<ReleaseEvent> events)
     {
@@ -42,6 +64,14 @@ internal sealed class UnitOfWork(IDocumentSession session, CancellationToken can
         session.Events.StartStream<Series>(id, events);
         return events.Select((e, i) => (Sequence: i + 1L, Event: e))
             .Aggregate((Series?)null, (state, e) => Domain.Schedule.Series.Evolve(state, e.Sequence, e.Event))!;
+    }
+
+    /// <summary>Begins a project's stream.</summary>
+    public Project Begin(Guid id, IReadOnlyList<ProjectEvent> events)
+    {
+        session.Events.StartStream<Project>(id, events);
+        return events.Select((e, i) => (Sequence: i + 1L, Event: e))
+            .Aggregate((Project?)null, (state, e) => Domain.Work.Project.Evolve(state, e.Sequence, e.Event))!;
     }
 
     private async Task<Stream<TState, TEvent>?> Load<TState, TEvent>(

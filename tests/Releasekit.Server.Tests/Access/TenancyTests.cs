@@ -39,10 +39,12 @@ public class TenancyTests(Service service)
         var release = await owner.Client.Releases.Plan(new("private-series", "Private title")).Value();
         var token = await owner.Client.Tokens.Create(new("mine", ["read"])).Value();
         var feed = await owner.Client.Feeds.Create(new("mine")).Value();
+        var project = await owner.Client.Projects.Propose(new("Private title")).Value();
         var intruder = await service.NewPublisher(Scope.Read, Scope.Write, Scope.Admin);
         var ids = new Dictionary<string, string>
         {
             ["/v1/releases/{id"] = $"{release.Id}",
+            ["/v1/projects/{id"] = $"{project.Id}",
             ["/v1/tokens/{id"] = $"{token.Id}",
             ["/v1/feeds/{id"] = $"{feed.Id}",
             ["/v1/series/{series}/breaks/{id"] = $"{pause.Id}",
@@ -58,7 +60,7 @@ public class TenancyTests(Service service)
             Assert.DoesNotContain("Private title", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         }
 
-        foreach (var list in new[] { "releases", "series", "stage-plans", "feeds" })
+        foreach (var list in new[] { "releases", "series", "stage-plans", "feeds", "projects" })
         {
             Assert.Equal("{\"items\":[],\"next\":null}",
                 await intruder.Http.GetStringAsync(new Uri($"/v1/{list}", UriKind.Relative)));
@@ -134,6 +136,8 @@ public class TenancyTests(Service service)
     {
         _ when path.Contains("transitions/{", StringComparison.Ordinal) => """{"at":"2026-01-01T00:00:00Z"}""",
         _ when path.EndsWith("/transitions", StringComparison.Ordinal) => """{"stage":"outline","to":"started"}""",
+        _ when path.EndsWith("/start", StringComparison.Ordinal) => """{"goal":"g","finishBy":"2199-01-01"}""",
+        _ when path.EndsWith("/steps", StringComparison.Ordinal) => """{"what":"w"}""",
         _ when path.EndsWith("/breaks", StringComparison.Ordinal) => """{"from":"2030-01-01","to":"2030-01-02"}""",
         _ when path.EndsWith("/cadence", StringComparison.Ordinal) =>
             """{"rrule":"FREQ=DAILY","time":"07:00","from":"2030-01-01"}""",

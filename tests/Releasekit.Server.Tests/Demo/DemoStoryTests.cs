@@ -84,6 +84,7 @@ public class DemoStoryTests(Service service)
         Assert.InRange(figures.OnTimeRate.Value!.Value, 0.75, 0.95);
         Assert.True(figures is { Late: > 3, Missed: 1, Excused: > 3, Extra: 1, Slots: >= 78 }, $"{figures}");
         Assert.Equal(2, bank.Items.Count);
+        await AssertSideProjects(client);
 
         await using var session = store.QuerySession(DemoStory.Publisher);
         var events = await session.Events.QueryAllRawEvents().ToListAsync();
@@ -92,7 +93,8 @@ public class DemoStoryTests(Service service)
             Assert.True(e.OccurredAt <= e.RecordedAt && e.RecordedAt <= now));
         Assert.Superset(
             new HashSet<string> { "release.stage_blocked", "release.stage_reopened", "release.transition_amended",
-                "release.stage_plan_adopted", "series.slot_moved", "release.restored" },
+                "release.stage_plan_adopted", "series.slot_moved", "release.restored", "project.step_finished",
+                "project.finish_by_moved" },
             events.Select(e => e.EventTypeName).ToHashSet());
 
         async Task<string> Open(Domain.Publishers.Publisher publisher)
@@ -101,5 +103,16 @@ public class DemoStoryTests(Service service)
             await OpenPublisher.Store(store, publisher, token, CancellationToken.None);
             return secret = made;
         }
+    }
+
+    private static async Task AssertSideProjects(ReleasekitClient client)
+    {
+        var atlas = Assert.Single((await client.Projects.List(new("started")).Value()).Items);
+        var candidates = await client.Projects.List(new("candidate", Sort: "rank")).Value();
+        Assert.Equal(("Estuary sound atlas", 3, 6, false), (
+            atlas.Title, atlas.Progress!.StepsDone, atlas.Progress.Steps, atlas.Progress.Overdue));
+        Assert.InRange(atlas.Progress.TimeUsed, 0.5, 0.6);
+        Assert.Equal(atlas.PromisedBy, Assert.Single(atlas.Moves).From);
+        Assert.Equal([3, 1], candidates.Items.Select(project => project.Rank));
     }
 }

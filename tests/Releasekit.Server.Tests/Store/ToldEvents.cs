@@ -1,5 +1,6 @@
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Work;
 
 namespace Releasekit.Server.Tests.Store;
 
@@ -11,6 +12,7 @@ internal static class ToldEvents
 {
     private static readonly Guid Release = new("0197a5c0-0000-7000-8000-000000000012");
     private static readonly Guid Series = new("0197a5c0-0000-8000-8000-000000000001");
+    private static readonly Guid Project = new("0197a5c0-0000-7000-8000-000000000031");
     private static readonly Guid Pause = new("0197a5c0-0000-7000-8000-000000000002");
     private static readonly Instant Happened = Instant.FromUtc(2026, 3, 10, 18, 30);
     private static readonly Instant Told = Instant.FromUtc(2026, 3, 11, 9, 0, 1) + Duration.FromNanoseconds(
@@ -59,5 +61,23 @@ internal static class ToldEvents
         ["series.slot_given_up"] = new SlotGivenUp(Slot, "flu", Told),
         ["series.slot_taken_up"] = new SlotTakenUp(Slot, Told),
         ["series.closed"] = new SeriesClosed(Told),
+
+        ["project.proposed"] = new ProjectProposed(
+            Project, "Estuary sound atlas", 3, "ask the pilots", Happened, Told),
+        ["project.retitled"] = new ProjectRetitled("Sound atlas", Happened, Told),
+        ["project.ranked"] = new ProjectRanked(1, Happened, Told),
+        ["project.note_changed"] = new ProjectNoteChanged("ask the ferry too", Happened, Told),
+        ["project.started"] = new ProjectStarted("Forty places on one map", Slot, Happened, Told),
+        ["project.goal_changed"] = new ProjectGoalChanged("Thirty places on one map", Happened, Told),
+        ["project.step_planned"] = new StepPlanned("s1", "North shore", Slot, "at low water", Happened, Told),
+        ["project.step_changed"] = new StepChanged("s1", "South shore", Slot, "at high water", Happened, Told),
+        ["project.step_finished"] = new StepFinished("s1", Happened, Told),
+        ["project.step_reopened"] = new StepReopened("s1", Happened, Told),
+        ["project.step_removed"] = new StepRemoved("s1", Happened, Told),
+        ["project.finish_by_moved"] = new FinishByMoved(Slot, Slot.PlusDays(9), "fog", Happened, Told),
+        ["project.finished"] = new ProjectFinished("39 places", Happened, Told),
+        ["project.reopened"] = new ProjectReopened(Happened, Told),
+        ["project.dropped"] = new ProjectDropped("no boat", Happened, Told),
+        ["project.restored"] = new ProjectRestored(Happened, Told),
     };
 }
