@@ -72,13 +72,13 @@ public static class ProjectStart
         }
 
         var started = startedThisYear.Count == 0
-            ? string.Empty
-            : $" Started in {year}: {string.Join(", ", startedThisYear.Select(title => $"'{title}'"))}.";
+            ? "none"
+            : string.Join(", ", startedThisYear.Select(title => $"'{title}'"));
 
         return new(
             "project.limit",
-            $"You take on {publisher.ProjectsAYear} projects a year, and {startedThisYear.Count} were started in "
-            + $"{year}.{started} Wait for {year + 1}, or raise 'projectsAYear' with PATCH /v1/publisher.");
+            $"The limit of projects started in a year is {publisher.ProjectsAYear}; started in {year}: {started}. "
+            + $"Wait for {year + 1}, or raise 'projectsAYear' with PATCH /v1/publisher.");
     }
 }
 

@@ -13,17 +13,17 @@ internal static class DropProject
         .WithSummary("Drop a project")
         .WithDescription(
             "A candidate or a started one; it can be restored. If it was started it goes on counting in its year. A "
-                + "second time changes nothing.")
+                + "second time changes nothing. No body is needed.")
         .Answers(200, 404, 409, 422)
         .Needs(Scope.Write);
 
     private static Task<Answer<ProjectBody>> Handle(
-        Guid id, DropProjectRequest body, Caller caller, ProjectWrites projects, CancellationToken cancel) =>
+        Guid id, DropProjectRequest? body, Caller caller, ProjectWrites projects, CancellationToken cancel) =>
         projects.Change(
             caller,
             id,
             request: null,
-            project => project.Append(ProjectDecider.Drop(project.State, body.Reason, project.Now)),
+            project => project.Append(ProjectDecider.Drop(project.State, body?.Reason, project.Now)),
             cancel);
 }
 

@@ -13,17 +13,17 @@ internal static class FinishProject
         .WithSummary("Finish a project")
         .WithDescription(
             "Steps that are open stay open. \"at\" tells an earlier time, from the start on. The same finish again "
-                + "changes nothing; a wrong one is taken back by reopening.")
+                + "changes nothing; a wrong one is taken back by reopening. No body is needed.")
         .Answers(200, 404, 409, 422)
         .Needs(Scope.Write);
 
     private static Task<Answer<ProjectBody>> Handle(
-        Guid id, FinishProjectRequest body, Caller caller, ProjectWrites projects, CancellationToken cancel) =>
+        Guid id, FinishProjectRequest? body, Caller caller, ProjectWrites projects, CancellationToken cancel) =>
         projects.Change(
             caller,
             id,
             request: null,
-            project => project.Append(ProjectDecider.Finish(project.State, body.Outcome, body.At, project.Now)),
+            project => project.Append(ProjectDecider.Finish(project.State, body?.Outcome, body?.At, project.Now)),
             cancel);
 }
 

@@ -28,7 +28,8 @@ internal static class StoreSetup
     {
         NodaColumns.Register();
 
-        services.AddSingleton(BuildDataSource(connection));
+        // Made by the container, so that its connections end with the service.
+        services.AddSingleton(_ => BuildDataSource(connection));
         services
             .AddMarten(Configure)
             .UseNpgsqlDataSource()

@@ -171,10 +171,13 @@ public sealed class ProjectTests(Service shared) : IAsyncLifetime
     {
         var project = await GivenStarted();
 
-        var dropped = await Projects.Drop(project.Id, new()).Value();
+        var bare = await _publisher.Http.PostAsync(
+            new Uri($"/v1/projects/{project.Id}/drop", UriKind.Relative), content: null);
+        var dropped = await Projects.Drop(project.Id, new("again")).Value();
         var step = await Projects.PlanStep(project.Id, new("More")).Problem();
         var restored = await Projects.Restore(project.Id).Value();
 
+        Assert.Equal(HttpStatusCode.OK, bare.StatusCode);
         Assert.Equal((ProjectState.Dropped, _service.Clock.Now, null), (
             dropped.State, dropped.DroppedAt, dropped.DroppedFor));
         Assert.Equal((409, "project.dropped"), (step.Status, step.Code));
