@@ -37,7 +37,8 @@ internal static class FeedBenchmark
 
     private static Instant SystemNow() => Instant.FromDateTimeOffset(TimeProvider.System.GetUtcNow());
 
-    private static async Task<List<double>> Times(HttpClient http, Uri url, string? ifNoneMatch, HttpStatusCode expected)
+    private static async Task<List<double>> Times(
+        HttpClient http, Uri url, string? ifNoneMatch, HttpStatusCode expected)
     {
         var times = new List<double>();
 

@@ -34,8 +34,8 @@ internal static class PlanningBenchmark
             var bare = Times(() => EarliestDueDate.TryOrder(pieces, out _)!);
 
             Machine.Say(
-                $"capacity of {work.Length} stages that {(plan.Fits ? "fit" : "do not fit")}: {Machine.Spread(laid, "0.00")} ms   "
-                + $"the bare order: {Machine.Spread(bare, "0.00")} ms   "
+                $"capacity of {work.Length} stages that {(plan.Fits ? "fit" : "do not fit")}: "
+                + $"{Machine.Spread(laid, "0.00")} ms   the bare order: {Machine.Spread(bare, "0.00")} ms   "
                 + $"ratio of medians {Machine.Median(laid) / Machine.Median(bare):0.0}");
         }
 

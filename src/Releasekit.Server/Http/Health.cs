@@ -20,8 +20,8 @@ internal static class Health
             .WithName("getReadiness")
             .WithSummary("Whether the service can work")
             .WithDescription(
-                "Asks the database; 503 when it does not answer, and while the start is not finished, such as while the "
-                + "demo is being filled.");
+                "Asks the database; 503 when it does not answer, and while the start is not finished, such as while "
+                + "the demo is being filled.");
     }
 
     private static async Task<Answer<HealthBody>> Ready(

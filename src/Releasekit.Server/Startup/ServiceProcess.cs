@@ -76,7 +76,7 @@ internal static class ServiceProcess
     {
         var end = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
         app.Lifetime.ApplicationStopping.Register(() => end.TrySetResult(
-            "The service stopped because its work behind the requests failed; the log above says why. Start it again."));
+            "The service stopped as its work behind the requests failed; the log above says why: start it again."));
         return end.Task;
     }
 }

@@ -45,7 +45,8 @@ internal sealed class CrashRun : IDisposable
             await stop.CancelAsync();
             var watch = Stopwatch.StartNew();
             await writing;
-            Machine.Say($"the last answers took {watch.Elapsed.TotalSeconds:0} s (a key that was cut off: two minutes)");
+            Machine.Say(
+                $"the last answers took {watch.Elapsed.TotalSeconds:0} s; a key that was cut off takes two minutes");
             Machine.Say(await Verdict.Of(place.Service, writers, _faults));
         }
         finally
