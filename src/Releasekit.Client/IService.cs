@@ -9,7 +9,7 @@ public interface IService
     [Get("/health/live")]
     Task<IApiResponse<Health>> Live(CancellationToken cancel = default);
 
-    /// <summary>Whether its database answers.</summary>
+    /// <summary>Whether its start is finished and its database answers.</summary>
     [Get("/health/ready")]
     Task<IApiResponse<Health>> Ready(CancellationToken cancel = default);
 }

@@ -30,12 +30,13 @@ internal static class PlanningBenchmark
                 After = [.. one.After.Select(key => one.Owner + key)],
             }).ToArray();
             var plan = Lay(work);
-            var laid = Median(() => Lay(work));
-            var bare = Median(() => EarliestDueDate.TryOrder(pieces, out _)!);
+            var laid = Times(() => Lay(work));
+            var bare = Times(() => EarliestDueDate.TryOrder(pieces, out _)!);
 
             Machine.Say(
-                $"capacity of {work.Length} stages that {(plan.Fits ? "fit" : "do not fit")}: {laid:0.00} ms   "
-                + $"the bare order: {bare:0.00} ms   ratio {laid / bare:0.0}");
+                $"capacity of {work.Length} stages that {(plan.Fits ? "fit" : "do not fit")}: "
+                + $"{Machine.Spread(laid, "0.00")} ms   the bare order: {Machine.Spread(bare, "0.00")} ms   "
+                + $"ratio of medians {Machine.Median(laid) / Machine.Median(bare):0.0}");
         }
 
         return Task.CompletedTask;
@@ -53,7 +54,7 @@ internal static class PlanningBenchmark
             Now + Duration.FromDays(7 * (release + 1)), stage == 0 ? [] : [$"s{stage - 1}"]))),
     ];
 
-    private static double Median(Func<object> run)
+    private static List<double> Times(Func<object> run)
     {
         var times = new List<double>();
 
@@ -69,6 +70,6 @@ internal static class PlanningBenchmark
             times.Add(watch.Elapsed.TotalMilliseconds);
         }
 
-        return Machine.Median(times);
+        return times;
     }
 }

@@ -1,14 +1,19 @@
+using System.Globalization;
+using System.Runtime.InteropServices;
 using Releasekit.Benchmarks;
+using Releasekit.Benchmarks.Crash;
 
-// ops/bench [transitions] [feed] [import] [planning] [start]      all parts when none is named
-// ops/crash [kills]                                    kills the service, 20 times unless said otherwise
+// ops/bench [start] [transitions] [feed] [import] [planning]      all parts when none is named
+// ops/crash [kills]                                    20 times unless said otherwise
+using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, LeaveNothing);
+using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, LeaveNothing);
+await Machine.Describe();
+
 if (args is ["crash", .. var rest])
 {
-    return await CrashRun.Run(
-        rest is [var kills] ? int.Parse(kills, System.Globalization.CultureInfo.InvariantCulture) : 20);
+    return await CrashRun.Run(rest is [var kills] ? int.Parse(kills, CultureInfo.InvariantCulture) : 20);
 }
 
-Machine.Describe();
 var parts = args.Length == 0 ? ["start", "transitions", "feed", "import", "planning"] : args;
 
 foreach (var part in parts)
@@ -26,3 +31,11 @@ foreach (var part in parts)
 }
 
 return 0;
+
+static void LeaveNothing(PosixSignalContext context)
+{
+    context.Cancel = true;
+    RunningService.StopAll().Wait();
+    BenchFolder.DeleteAll();
+    Environment.Exit(130);
+}

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Diagnostics;
 using System.Globalization;
 using System.Net;
@@ -11,10 +12,19 @@ namespace Releasekit.Benchmarks;
 /// </summary>
 internal sealed class RunningService : IAsyncDisposable
 {
-    private readonly Process _process;
+    private static readonly ConcurrentDictionary<RunningService, bool> Living = new();
 
-    private RunningService(Process process, string data, string address) =>
-        (_process, Data, Address) = (process, data, address);
+    private readonly Process _process;
+    private readonly BenchFolder? _own;
+    private readonly ConcurrentQueue<string> _complaints = [];
+
+    private RunningService(Process process, string data, BenchFolder? own, string address)
+    {
+        (_process, Data, _own, Address) = (process, data, own, address);
+        _process.ErrorDataReceived += (_, line) => _complaints.Enqueue(line.Data ?? string.Empty);
+        _process.BeginErrorReadLine();
+        Living.TryAdd(this, true);
+    }
 
     /// <summary>The data folder.</summary>
     public string Data { get; }
@@ -23,26 +33,63 @@ internal sealed class RunningService : IAsyncDisposable
 
     public int Id => _process.Id;
 
+    public bool HasEnded => _process.HasExited;
+
+    /// <summary>Of a service that has ended.</summary>
+    public int ExitCode => _process.ExitCode;
+
+    /// <summary>What it wrote to its error stream so far.</summary>
+    public string Complaints => string.Join('\n', _complaints).Trim();
+
     public string Token => File.ReadAllText(Path.Combine(Data, "owner-token")).Trim();
 
     /// <summary>Where the cluster's socket lies.</summary>
     public string Socket => Path.Combine(Data, "run");
 
-    public static string NewFolder() => Directory.CreateTempSubdirectory("releasekit-bench-").FullName;
+    /// <summary>The first process of its PostgreSQL.</summary>
+    public int Postmaster => int.Parse(
+        File.ReadLines(Path.Combine(Data, "postgres", "postmaster.pid")).First(), CultureInfo.InvariantCulture);
 
-    /// <summary>Starts it and waits until it answers.</summary>
-    public static async Task<RunningService> Start(string? data = null)
+    /// <summary>Starts it and waits until it says that it is ready.</summary>
+    /// <param name="data">The data folder; one of its own, deleted at the end, when left out.</param>
+    /// <param name="command">What to start, such as <c>ops/run</c>; the built service when left out.</param>
+    public static async Task<RunningService> Start(string? data = null, string? command = null)
     {
-        var (folder, address) = (data ?? NewFolder(), $"http://127.0.0.1:{FreePort()}");
-        var start = new ProcessStartInfo("dotnet", [ServerAssembly(), "--data", folder, "--urls", address])
+        var own = data is null ? new BenchFolder() : null;
+        var (folder, address) = (data ?? own!.Path, $"http://127.0.0.1:{FreePort()}");
+        string[] words = command is null ? ["dotnet", Named("RELEASEKIT_SERVER")] : [command];
+        var start = new ProcessStartInfo(words[0], [.. words[1..], "--data", folder, "--urls", address])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
         };
-        var service = new RunningService(Process.Start(start)!, folder, address);
-        await service.UntilReady();
-        return service;
+        var service = new RunningService(Process.Start(start)!, folder, own, address);
+
+        try
+        {
+            await service.UntilReady();
+            return service;
+        }
+        catch
+        {
+            await service.DisposeAsync();
+            throw;
+        }
     }
+
+    /// <summary>Stops whatever still runs: for Ctrl-C.</summary>
+    public static async Task StopAll()
+    {
+        foreach (var service in Living.Keys)
+        {
+            await service.DisposeAsync();
+        }
+    }
+
+    /// <summary>What the scripts under <c>ops</c> hand over by that name.</summary>
+    public static string Named(string variable) => Environment.GetEnvironmentVariable(variable)
+        ?? throw new InvalidOperationException(
+            "Run this through ops/bench or ops/crash: they say where everything is.");
 
     public ReleasekitClient Connect() => ReleasekitClient.Connect(new Uri(Address), Token);
 
@@ -56,11 +103,9 @@ internal sealed class RunningService : IAsyncDisposable
     /// <summary>Resident memory of the service and of its database, in MiB.</summary>
     public (double Service, double Database) Memory()
     {
-        var postmaster = File.ReadLines(Path.Combine(Data, "postgres", "postmaster.pid")).First();
-        var servers = Directory.EnumerateDirectories("/proc")
-            .Where(folder => ParentOf(folder) == postmaster || Path.GetFileName(folder) == postmaster);
+        int[] servers = [Postmaster, .. ChildrenOf(Postmaster)];
 
-        return (ResidentMiB($"/proc/{Id}", "VmRSS"), servers.Sum(folder => ResidentMiB(folder, "RssAnon")));
+        return (ResidentMiB(Id, "VmRSS"), servers.Sum(server => ResidentMiB(server, "RssAnon")));
     }
 
     /// <summary>As kill -9 does.</summary>
@@ -72,6 +117,11 @@ internal sealed class RunningService : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
+        if (!Living.TryRemove(this, out _))
+        {
+            return;
+        }
+
         if (!_process.HasExited)
         {
             Process.Start("kill", ["-TERM", Id.ToString(CultureInfo.InvariantCulture)]).WaitForExit();
@@ -79,11 +129,13 @@ internal sealed class RunningService : IAsyncDisposable
         }
 
         _process.Dispose();
+        _own?.Dispose();
     }
 
-    private static string ServerAssembly() => Environment.GetEnvironmentVariable("RELEASEKIT_SERVER")
-        ?? throw new InvalidOperationException(
-            "Run this through ops/bench or ops/crash: they say where the service is.");
+    /// <summary>Processes that this one started.</summary>
+    public static IEnumerable<int> ChildrenOf(int parent) => Directory.EnumerateDirectories("/proc")
+        .Select(folder => int.TryParse(Path.GetFileName(folder), CultureInfo.InvariantCulture, out var id) ? id : 0)
+        .Where(id => id > 0 && ParentOf(id) == parent);
 
     private static int FreePort()
     {
@@ -92,12 +144,12 @@ internal sealed class RunningService : IAsyncDisposable
         return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
-    private static string? ParentOf(string folder)
+    private static int? ParentOf(int id)
     {
         try
         {
-            return File.ReadAllText(Path.Combine(folder, "stat")) is { } stat
-                ? stat[(stat.LastIndexOf(')') + 2)..].Split(' ')[1]
+            return File.ReadAllText($"/proc/{id}/stat") is { } stat
+                ? int.Parse(stat[(stat.LastIndexOf(')') + 2)..].Split(' ')[1], CultureInfo.InvariantCulture)
                 : null;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
@@ -106,14 +158,10 @@ internal sealed class RunningService : IAsyncDisposable
         }
     }
 
-    private static double ResidentMiB(string folder, string line) => File.ReadLines(Path.Combine(folder, "status"))
+    private static double ResidentMiB(int id, string line) => File.ReadLines($"/proc/{id}/status")
         .Where(text => text.StartsWith(line, StringComparison.Ordinal))
-        .Select(
-            text =>
-                double.Parse(
-                    text.Split(
-                        (char[])[' ', '\t'],
-                        StringSplitOptions.RemoveEmptyEntries)[1], CultureInfo.InvariantCulture) / 1024)
+        .Select(text => text.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1])
+        .Select(kibibytes => double.Parse(kibibytes, CultureInfo.InvariantCulture) / 1024)
         .FirstOrDefault();
 
     private async Task UntilReady()
@@ -123,12 +171,11 @@ internal sealed class RunningService : IAsyncDisposable
             if (line.StartsWith("ready ", StringComparison.Ordinal))
             {
                 _ = _process.StandardOutput.ReadToEndAsync();
-                _ = _process.StandardError.ReadToEndAsync();
                 return;
             }
         }
 
-        throw new InvalidOperationException(
-            $"The service did not start: {await _process.StandardError.ReadToEndAsync()}");
+        await _process.WaitForExitAsync();
+        throw new InvalidOperationException($"The service did not start: {Complaints}");
     }
 }

@@ -58,7 +58,11 @@ internal static class CreateToken
 }
 
 /// <param name="Name">Which script or device it is for.</param>
+/// <param name="Scopes">What it may do: read, write, admin, operator; none that your own token lacks.</param>
 internal sealed record CreateTokenRequest(string Name, IReadOnlyList<Scope> Scopes);
 
+/// <param name="Id">Names the token when it is revoked.</param>
 /// <param name="Token">The token itself; it is not shown again.</param>
+/// <param name="Name">Which script or device it is for.</param>
+/// <param name="Scopes">What it may do.</param>
 internal sealed record NewTokenBody(Guid Id, string Token, string Name, IReadOnlyList<Scope> Scopes);

@@ -37,7 +37,11 @@ internal static class ListTokens
     private sealed record TokenPosition(Instant CreatedAt, Guid Id);
 }
 
-/// <param name="LastUsedAt">To the minute; null while it was never used.</param>
+/// <param name="Id">Names the token when it is revoked.</param>
+/// <param name="Name">Which script or device it is for.</param>
+/// <param name="Scopes">What it may do.</param>
+/// <param name="CreatedAt">When it was made, UTC.</param>
+/// <param name="LastUsedAt">When it was last used, UTC, to the minute; null while it never was.</param>
 internal sealed record TokenBody(
     Guid Id, string Name, IReadOnlyList<Scope> Scopes, Instant CreatedAt, Instant? LastUsedAt)
 {

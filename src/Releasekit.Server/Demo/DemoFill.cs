@@ -2,6 +2,7 @@ using Marten;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
+using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Store;
@@ -16,7 +17,8 @@ internal sealed record DemoMark(string Id, Instant? FilledAt = null)
 }
 
 /// <summary>Fills an empty service with the demo, or leaves a filled one alone.</summary>
-internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClock clock, Origin origin)
+internal sealed class DemoFill(
+    IDocumentStore store, StagedRows rows, ServiceClock clock, Origin origin, Readiness readiness)
 {
     /// <summary>Whether the story is still to be told here.</summary>
     /// <exception cref="StartRefusal">
@@ -43,10 +45,14 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
         };
     }
 
-    /// <summary>Tells the whole story; the token is the demo publisher's own.</summary>
+    /// <summary>
+    /// Tells the whole story; the token is the demo publisher's own. Until the end the service is not ready: its clock
+    /// stands in the past.
+    /// </summary>
     /// <param name="open">Opens the demo's publisher, and gives its token.</param>
     public async Task Run(string address, Func<Publisher, Task<string>> open, CancellationToken cancel)
     {
+        readiness.WaitsFor = "The demo is still being filled, and the service's clock stands in its past until then.";
         await Keep(new DemoMark(DemoMark.Only), cancel);
         await ErasePublisher.Erase(store, rows, DemoStory.Publisher, cancel);
         var now = clock.Now;
@@ -68,6 +74,7 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
         }
 
         await Keep(new DemoMark(DemoMark.Only, now), cancel);
+        readiness.WaitsFor = null;
     }
 
     private async Task Keep(DemoMark mark, CancellationToken cancel)

@@ -66,6 +66,11 @@ internal sealed record CreateFeedRequest(
     FeedStages Stages = FeedStages.Event,
     FeedPrivacy Privacy = FeedPrivacy.Full);
 
+/// <param name="Id">Names the feed when it is revoked.</param>
 /// <param name="Url">The secret address; it is not shown again.</param>
+/// <param name="Name">Which device or person it is for.</param>
+/// <param name="Series">Ids of the series in it; empty: all of them.</param>
+/// <param name="Stages">How open stages stand in it: event, todo or none.</param>
+/// <param name="Privacy">full, or busy: entries without titles.</param>
 internal sealed record NewFeedBody(
     Guid Id, string Url, string Name, IReadOnlyList<string> Series, FeedStages Stages, FeedPrivacy Privacy);

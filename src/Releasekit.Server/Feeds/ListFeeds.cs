@@ -33,7 +33,13 @@ internal static class ListFeeds
     }
 }
 
-/// <param name="LastFetchedAt">To the minute; null while nobody fetched it.</param>
+/// <param name="Id">Names the feed when it is revoked.</param>
+/// <param name="Name">Which device or person it is for.</param>
+/// <param name="Series">Ids of the series in it; empty: all of them.</param>
+/// <param name="Stages">How open stages stand in it: event, todo or none.</param>
+/// <param name="Privacy">full, or busy: entries without titles.</param>
+/// <param name="CreatedAt">When it was made, UTC.</param>
+/// <param name="LastFetchedAt">When it was last fetched, UTC, to the minute; null while nobody did.</param>
 internal sealed record FeedBody(
     Guid Id, string Name, IReadOnlyList<string> Series, FeedStages Stages, FeedPrivacy Privacy, Instant CreatedAt,
     Instant? LastFetchedAt)

@@ -56,15 +56,29 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
                 return MalformedJson.Problem(json);
             case BadHttpRequestException bad:
                 return Unbound(bad);
-            case NpgsqlException { IsTransient: true }:
-            case NpgsqlException { InnerException: IOException or System.Net.Sockets.SocketException }:
+            case var _ when IsOutage(e):
                 LogUnavailable(log, e);
-                return Problems.Of("unavailable", "The database does not answer; nothing was changed.");
+                return Problems.Of(
+                    "unavailable",
+                    "The database does not answer; whether anything was changed is not certain. Repeat the request in "
+                    + "a moment, a POST with the Idempotency-Key it was first sent with.");
             default:
                 LogDefect(log, e, http.Request.Method);
                 return Problems.Of("defect", "Something broke here; the log of the service says more.");
         }
     }
+
+    /// <summary>
+    /// Whether the database went away or is not there yet, however deep the library has wrapped it: a broken
+    /// connection, or 57P01 to 57P05, with which a server that goes down ends its sessions (PostgreSQL, appendix A).
+    /// </summary>
+    private static bool IsOutage(Exception e) => e switch
+    {
+        PostgresException { SqlState: var state } when state.StartsWith("57P", StringComparison.Ordinal) => true,
+        NpgsqlException { IsTransient: true } => true,
+        NpgsqlException { InnerException: IOException or System.Net.Sockets.SocketException } => true,
+        _ => e.InnerException is { } inner && IsOutage(inner),
+    };
 
     /// <summary>A parameter that could not be bound; the framework's message is the only place that names it.</summary>
     private static Problem Unbound(BadHttpRequestException bad)

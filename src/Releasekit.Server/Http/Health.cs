@@ -3,7 +3,9 @@ using Releasekit.Server.Access;
 
 namespace Releasekit.Server.Http;
 
-/// <summary>GET /health/live and /health/ready: whether the process runs, and whether its database answers.</summary>
+/// <summary>
+/// GET /health/live and /health/ready: whether the process runs, and whether it has started and its database answers.
+/// </summary>
 internal static class Health
 {
     public static void MapHealth(this IEndpointRouteBuilder routes)
@@ -17,11 +19,19 @@ internal static class Health
         health.MapGet("/ready", Ready)
             .WithName("getReadiness")
             .WithSummary("Whether the service can work")
-            .WithDescription("Asks the database; 503 when it does not answer.");
+            .WithDescription(
+                "Asks the database; 503 when it does not answer, and while the start is not finished, such as while "
+                + "the demo is being filled.");
     }
 
-    private static async Task<Answer<HealthBody>> Ready(NpgsqlDataSource database, CancellationToken cancel)
+    private static async Task<Answer<HealthBody>> Ready(
+        NpgsqlDataSource database, Readiness readiness, CancellationToken cancel)
     {
+        if (readiness.WaitsFor is { } reason)
+        {
+            return Problems.Of("starting", reason);
+        }
+
         try
         {
             await using var ask = database.CreateCommand("select 1");

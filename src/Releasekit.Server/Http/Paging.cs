@@ -90,5 +90,6 @@ internal sealed record PageQuery(
 }
 
 /// <summary>One page of a list, in a stable order.</summary>
+/// <param name="Items">Those of this page, in the order of the list.</param>
 /// <param name="Next">The cursor of the next page; null on the last. The Link header says the same.</param>
 internal sealed record PageBody<TBody>(IReadOnlyList<TBody> Items, string? Next);

@@ -5,6 +5,8 @@ namespace Releasekit.Server.Http;
 
 /// <summary>An error answer: RFC 9457, told apart by <c>type</c>, never by its text.</summary>
 /// <param name="Type">Where the kind of problem is described, on this service.</param>
+/// <param name="Title">The kind of problem in words; the same for every problem of this type.</param>
+/// <param name="Status">The HTTP status of the answer.</param>
 /// <param name="Detail">What is wrong here, and what would be right.</param>
 /// <param name="Errors">For a request with several faults or a fault in one member: each with its JSON pointer.</param>
 internal sealed record Problem(
@@ -18,6 +20,7 @@ internal sealed record Problem(
 }
 
 /// <param name="Pointer">JSON pointer into the request's body, or the name of a query parameter.</param>
+/// <param name="Detail">What is wrong there, and what would be right.</param>
 internal sealed record ProblemError(string Pointer, string Detail);
 
 /// <summary>Words problems in one place.</summary>

@@ -45,7 +45,10 @@ internal static class ProblemCatalog
             "A change of this thing names the version it was made for: send the ETag of your last GET in If-Match."),
         new("too-many-failures", 429, "Too many wrong tokens",
             "This address sent many wrong tokens. Right ones are still served. Retry-After says when to try again."),
-        new("unavailable", 503, "The database does not answer", "Nothing was changed. Repeat the request in a moment."),
+        new("unavailable", 503, "The database does not answer",
+            "Whether anything was changed is not certain. Repeat the request in a moment, a POST with the "
+                + "Idempotency-Key it was first sent with."),
+        new("starting", 503, "The start is not finished", "The detail says what is still done. Ask again in a moment."),
         new("defect", 500, "Something broke here", "This is a mistake of ours; the log of the service says more."),
         .. Refusals(),
     ];

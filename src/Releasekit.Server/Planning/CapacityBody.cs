@@ -29,9 +29,11 @@ internal sealed record CapacityBody(
     IReadOnlyList<LaidTaskBody> Tasks);
 
 /// <param name="Release">The id of the release.</param>
+/// <param name="Title">The title of the release.</param>
 internal sealed record RemedyBody(Guid Release, string Title);
 
 /// <param name="Release">The id of the release.</param>
+/// <param name="Title">The title of the release.</param>
 /// <param name="SlotAt">Where its slot stands, UTC.</param>
 /// <param name="ReadyAt">When the last of it is predicted to be done, UTC; null when never within reach.</param>
 /// <param name="Met">Whether that is by the slot.</param>
@@ -46,7 +48,10 @@ internal sealed record ReleaseOutlookBody(
 }
 
 /// <param name="Release">The id of the release.</param>
-/// <param name="Effort">Null when nobody guessed; then it is counted as taking no time.</param>
+/// <param name="Stage">The key of the stage.</param>
+/// <param name="Effort">
+/// Working time it is expected to take, ISO 8601; null when nobody guessed, and then counted as none.
+/// </param>
 /// <param name="DueAt">When it should be done, UTC; null when nothing was promised.</param>
 /// <param name="StartsAt">When its first sitting is predicted, UTC; null when never within reach.</param>
 /// <param name="FinishesAt">When its last sitting is predicted to end, UTC; null when never within reach.</param>

@@ -41,5 +41,6 @@ internal static class CreateStagePlan
 }
 
 /// <param name="Id">A slug, unique among the publisher's plans.</param>
+/// <param name="Stages">In working order, at least one; exactly one is the publication.</param>
 /// <param name="Name">The id when left out.</param>
 internal sealed record CreateStagePlanRequest(string Id, IReadOnlyList<PlannedStageBody> Stages, string? Name = null);

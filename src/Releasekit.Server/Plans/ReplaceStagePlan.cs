@@ -51,6 +51,7 @@ internal static class ReplaceStagePlan
         }, cancel);
 }
 
+/// <param name="Stages">All of them, in working order; exactly one is the publication.</param>
 /// <param name="Name">Kept when left out.</param>
 /// <param name="Id">May stand here as GET shows it; the address decides.</param>
 /// <param name="Version">May stand here as GET shows it; the service counts.</param>

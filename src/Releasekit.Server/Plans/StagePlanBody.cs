@@ -3,6 +3,8 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Plans;
 
+/// <param name="Id">The slug that the publisher chose.</param>
+/// <param name="Name">What people call it.</param>
 /// <param name="Version">Counts from 1; each change makes the next one.</param>
 /// <param name="Stages">In working order.</param>
 internal sealed record StagePlanBody(
@@ -16,10 +18,12 @@ internal sealed record StagePlanBody(
 /// <param name="Name">Made from the key when left out.</param>
 /// <param name="Publication">True for the one stage that is the publication.</param>
 /// <param name="Effort">Working time, ISO 8601, e.g. PT2H.</param>
-/// <param name="After">Keys of the stages it follows. Left out: the stage
-/// before it in the list; an empty list: none.</param>
+/// <param name="After">
+/// Keys of the stages it follows. Left out: the stage before it in the list; an empty list: none.
+/// </param>
 /// <param name="Strict">Those of "after" without which it may not be completed.</param>
 /// <param name="Within">For a follow-up: due so long after publication, ISO 8601, a day being 24 hours.</param>
+/// <param name="Checklist">Small things to tick, in order; none when left out.</param>
 internal sealed record PlannedStageBody(
     string Key,
     string? Name = null,

@@ -60,9 +60,11 @@ internal static class OpenPublisher
     }
 }
 
+/// <param name="Name">One line, 1 to 200 characters.</param>
 /// <param name="Id">A slug; made from the name when left out.</param>
 /// <param name="Zone">IANA zone id; UTC when left out.</param>
 internal sealed record OpenPublisherRequest(string Name, string? Id = null, string Zone = "Etc/UTC");
 
+/// <param name="Id">The slug of the new publisher.</param>
 /// <param name="Token">The publisher's first token; it is not shown again.</param>
 internal sealed record NewPublisherBody(string Id, string Token);

@@ -3,10 +3,12 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Publishers;
 
+/// <param name="Id">The slug of the publisher.</param>
+/// <param name="Name">What people call the publisher.</param>
 /// <param name="Zone">IANA zone id.</param>
 /// <param name="WorkingWeek">When work can be done, by day, local time.</param>
 /// <param name="DaysOff">Local dates without work.</param>
-/// <param name="OpenedAt">When it was opened.</param>
+/// <param name="OpenedAt">When it was opened, UTC.</param>
 /// <param name="ProjectsAYear">How many projects are started in a calendar year at most, 0 to 100.</param>
 internal sealed record PublisherBody(
     string Id, string Name, string Zone, IReadOnlyList<WorkingHoursBody> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
@@ -23,8 +25,9 @@ internal sealed record PublisherBody(
         publisher.ProjectsAYear);
 }
 
-/// <param name="From">Included.</param>
-/// <param name="To">Excluded; the same day.</param>
+/// <param name="Day">The day of the week.</param>
+/// <param name="From">Local time of day, included.</param>
+/// <param name="To">Local time of day of the same day, excluded.</param>
 internal sealed record WorkingHoursBody(Weekday Day, LocalTime From, LocalTime To)
 {
     public static WorkingHoursBody Of(WorkingHours hours) => new((Weekday)(int)hours.Day, hours.From, hours.To);

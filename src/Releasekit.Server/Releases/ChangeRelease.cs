@@ -90,6 +90,8 @@ internal static class ChangeRelease
 }
 
 /// <summary>What of a release can be changed.</summary>
+/// <param name="Title">One line, 1 to 200 characters.</param>
+/// <param name="PlanVersion">The version of its stage plan it follows: the one it has, or a newer one.</param>
 /// <param name="Slot">The original local date of its slot; null for none.</param>
 internal sealed record ReleaseValues(string Title, int PlanVersion, LocalDate? Slot = null)
 {

@@ -60,9 +60,11 @@ internal static class GetReleaseSchedule
         stage.LatestFinish, stage.TotalFloat, stage.FreeFloat, stage.IsCritical, stage.IsAtRisk);
 }
 
+/// <param name="Release">The id of the release.</param>
 /// <param name="SlotAt">Where its slot stands, UTC; null without one.</param>
 /// <param name="PublicationAt">
-/// When it was published, or will be if work begins now and never waits; null when there is no working time for it.
+/// When it was published, or will be if work begins now and never waits, UTC; null when there is no working time for
+/// it.
 /// </param>
 /// <param name="AtRisk">Whether a stage up to the publication should have started by now and has not.</param>
 /// <param name="CountedAt">The instant it was counted from, UTC.</param>
@@ -75,10 +77,13 @@ internal sealed record ReleaseScheduleBody(
     Instant CountedAt,
     IReadOnlyList<ScheduledStageBody> Stages);
 
-/// <param name="Effort">Working time it is counted with; zero when nobody guessed.</param>
+/// <param name="Key">The key of the stage.</param>
+/// <param name="Effort">Working time it is counted with, ISO 8601; zero when nobody guessed.</param>
 /// <param name="EffortUnknown">Whether nobody guessed: then the latest times of all before it are too hopeful.</param>
-/// <param name="EarliestStart">The next working instant at which it can begin, UTC.</param>
-/// <param name="EarliestFinish">When it is done then, UTC.</param>
+/// <param name="EarliestStart">
+/// The next working instant at which it can begin, UTC; null when there is no working time for it.
+/// </param>
+/// <param name="EarliestFinish">When it is done then, UTC; null when there is no working time for it.</param>
 /// <param name="LatestStart">When it must begin, UTC; null without a promise to count from.</param>
 /// <param name="LatestFinish">When it must be done, UTC; null without a promise to count from.</param>
 /// <param name="TotalFloat">Working time to spare before the promise breaks; negative: so much is missing.</param>

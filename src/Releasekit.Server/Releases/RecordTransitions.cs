@@ -74,7 +74,12 @@ internal static class RecordTransitions
 /// <param name="Transitions">1 to 200, in the order they happened.</param>
 internal sealed record TransitionsRequest(IReadOnlyList<ReleaseTransitionRequest> Transitions);
 
-/// <param name="Release">The release's id; the rest as for a single transition.</param>
+/// <param name="Release">The release's id.</param>
+/// <param name="Stage">The stage's key.</param>
+/// <param name="To">started, completed, skipped, blocked or ready.</param>
+/// <param name="At">When it happened; now when left out. Two minutes ahead of our clock are allowed.</param>
+/// <param name="Note">The reason: needed for skipped, blocked and reopening, optional otherwise.</param>
+/// <param name="Url">Where the publication can be seen; with the completion of the publication stage only.</param>
 internal sealed record ReleaseTransitionRequest(
     Guid Release, string Stage, StageState To, Instant? At = null, string? Note = null, string? Url = null)
 {

@@ -41,4 +41,5 @@ internal static class TickChecklistItem
         }, cancel);
 }
 
+/// <param name="Ticked">true: it is done; false: it is not.</param>
 internal sealed record TickRequest(bool Ticked);

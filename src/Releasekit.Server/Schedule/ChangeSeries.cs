@@ -50,6 +50,20 @@ internal static class ChangeSeries
 }
 
 /// <summary>What of a series can be changed.</summary>
+/// <param name="Title">One line, 1 to 200 characters.</param>
+/// <param name="StagePlan">The id of the plan that its releases follow unless they say otherwise.</param>
+/// <param name="OnTimeTolerance">
+/// How late still counts as on time, ISO 8601, a day being 24 hours; null: worked out from the rule.
+/// </param>
+/// <param name="EarlyWindow">
+/// How early a publication still counts for a slot, ISO 8601; null: worked out from the rule.
+/// </param>
+/// <param name="LateWindow">
+/// How late a publication still counts for a slot, ISO 8601; null: worked out from the rule.
+/// </param>
+/// <param name="RiskThreshold">
+/// A release is at risk when its probability of meeting the slot falls under it, 0 to 1; null: 0.8.
+/// </param>
 internal sealed record SeriesValues(
     string Title,
     string StagePlan,

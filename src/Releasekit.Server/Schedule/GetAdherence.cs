@@ -51,10 +51,27 @@ internal static class GetAdherence
 }
 
 /// <summary>Figures are unrounded; one that cannot be computed is null.</summary>
+/// <param name="From">First local date of the window, in the zone of the series; included.</param>
+/// <param name="To">Last local date of the window; excluded.</param>
+/// <param name="At">The instant it was judged as of, UTC.</param>
 /// <param name="Slots">due + pending + excused + future.</param>
 /// <param name="Due">onTime + late + overdue + missed.</param>
+/// <param name="OnTime">Due slots that were published within the tolerance, or early.</param>
+/// <param name="Late">Due slots that were published after the tolerance.</param>
+/// <param name="Pending">Slots whose time has come, not yet published, still within the tolerance.</param>
+/// <param name="Overdue">Due slots past the tolerance, not published, which may still come.</param>
+/// <param name="Missed">Due slots whose late window has passed, nothing published.</param>
+/// <param name="Excused">Slots in a break, or given up in time, past or to come.</param>
+/// <param name="Future">Slots whose time has not come.</param>
+/// <param name="Extra">Publications that belong to no slot.</param>
 /// <param name="OnTimeRate">onTime of due with its 95 % interval (Wilson).</param>
 /// <param name="LatenessHours">Of due slots that were published; percentiles of type 1.</param>
+/// <param name="CurrentStreak">
+/// How many of the latest due slots of the window in a row were on time; excused ones do not count.
+/// </param>
+/// <param name="LongestStreak">The most due slots of the window in a row that were on time.</param>
+/// <param name="Gaps">How regular the days between one publication and the next are.</param>
+/// <param name="Drift">Whether publication slips from slot to slot.</param>
 internal sealed record AdherenceBody(
     LocalDate From, LocalDate To, Instant At,
     int Slots, int Due, int OnTime, int Late, int Pending, int Overdue, int Missed, int Excused, int Future, int Extra,

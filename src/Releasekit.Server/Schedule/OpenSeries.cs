@@ -43,7 +43,9 @@ internal static class OpenSeries
 }
 
 /// <param name="Id">A slug, unique among the publisher's series.</param>
+/// <param name="Title">One line, 1 to 200 characters.</param>
 /// <param name="StagePlan">The plan its releases follow unless they say otherwise.</param>
+/// <param name="Cadence">When it promises something.</param>
 /// <param name="OnTimeTolerance">How late still counts as on time. Elapsed, a day being 24 hours, included.</param>
 /// <param name="EarlyWindow">How early a publication still counts for a slot nobody holds.</param>
 /// <param name="LateWindow">How late, likewise; shorter than the shortest gap of the rule.</param>

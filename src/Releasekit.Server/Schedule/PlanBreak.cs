@@ -38,4 +38,5 @@ internal static class PlanBreak
 
 /// <param name="From">First day.</param>
 /// <param name="To">Last day, included.</param>
+/// <param name="Reason">Why, in the publisher's words; may be left out.</param>
 internal sealed record PlanBreakRequest(LocalDate From, LocalDate To, string? Reason = null);

@@ -3,16 +3,26 @@ using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Schedule;
 
+/// <param name="Id">The slug that the publisher chose.</param>
+/// <param name="Title">What it is called.</param>
+/// <param name="StagePlan">The id of the plan that its releases follow unless they say otherwise.</param>
 /// <param name="Cadence">The rule that was set last.</param>
 /// <param name="PastCadences">Those that were set before it, first to latest.</param>
-/// <param name="OnTimeTolerance">How late still counts as on time; null: 24 h,
-/// or the late window where that is shorter.</param>
-/// <param name="EarlyWindow">Null: 3 days, or half the gap to the slot before where that is shorter.</param>
-/// <param name="LateWindow">Null: per slot the gap to the next one less a day,
-/// or half the gap where that is under 48 h.</param>
+/// <param name="OnTimeTolerance">
+/// How late still counts as on time, ISO 8601; null: 24 h, or the late window where that is shorter.
+/// </param>
+/// <param name="EarlyWindow">
+/// How early a publication still counts for a slot, ISO 8601; null: 3 days, or half the gap to the slot before where
+/// that is shorter.
+/// </param>
+/// <param name="LateWindow">
+/// How late a publication still counts for a slot, ISO 8601; null: per slot the gap to the next one less a day, or
+/// half the gap where that is under 48 h.
+/// </param>
 /// <param name="RiskThreshold">A release is at risk when its probability of meeting the slot falls under it.</param>
 /// <param name="Breaks">Those that were not cancelled, in the order they were planned.</param>
-/// <param name="ClosedAt">Null while the series is open.</param>
+/// <param name="OpenedAt">When it was opened, UTC.</param>
+/// <param name="ClosedAt">When it was closed, UTC; null while it is open.</param>
 internal sealed record SeriesBody(
     string Id,
     string Title,
@@ -53,8 +63,11 @@ internal sealed record CadenceBody(string Rrule, LocalDate Start, LocalTime Time
         new(reign.Terms.Rrule, reign.Terms.Start, reign.Terms.Time, reign.Terms.Zone, reign.From);
 }
 
+/// <param name="Id">Names the break when it is cancelled.</param>
 /// <param name="From">First day.</param>
 /// <param name="To">Last day, included.</param>
+/// <param name="Reason">Why, in the publisher's words; null when none was given.</param>
+/// <param name="PlannedAt">When it was entered, UTC.</param>
 internal sealed record BreakBody(Guid Id, LocalDate From, LocalDate To, string? Reason, Instant PlannedAt)
 {
     public static BreakBody Of(PlannedBreak pause) =>

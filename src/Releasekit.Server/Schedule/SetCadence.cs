@@ -56,12 +56,14 @@ internal static class SetCadence
 }
 
 /// <param name="Rrule">RFC 5545 recurrence rule that names days.</param>
+/// <param name="Time">Local time of day of every slot, in the zone.</param>
 /// <param name="From">The first local date it holds for: today or later.</param>
-/// <param name="Start">The date the rule counts from; "from" when left out.</param>
 /// <param name="Zone">IANA zone id; the present one when left out.</param>
+/// <param name="Start">The date the rule counts from; "from" when left out.</param>
 internal sealed record SetCadenceRequest(
     string Rrule, LocalTime Time, LocalDate From, string? Zone = null, LocalDate? Start = null);
 
+/// <param name="Series">The series as it is now.</param>
 /// <param name="Unassigned">Releases whose slot vanished and that have none now.</param>
 /// <param name="Reassigned">Releases that were moved to the next free slots.</param>
 internal sealed record CadenceSetBody(

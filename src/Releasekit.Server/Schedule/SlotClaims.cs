@@ -85,6 +85,8 @@ internal static class SlotClaims
 }
 
 /// <summary>A release whose slot vanished with the old cadence.</summary>
-/// <param name="Was">The slot it held.</param>
-/// <param name="Slot">The slot it was moved to; null when it has none now.</param>
+/// <param name="Id">The id of the release.</param>
+/// <param name="Title">The title of the release.</param>
+/// <param name="Was">The original local date of the slot it held.</param>
+/// <param name="Slot">The original local date of the slot it was moved to; null when it has none now.</param>
 internal sealed record MovedReleaseBody(Guid Id, string Title, LocalDate Was, LocalDate? Slot);

@@ -1,4 +1,5 @@
 using Releasekit.Server.Cluster;
+using Releasekit.Server.Http;
 
 namespace Releasekit.Server.Startup;
 
@@ -47,21 +48,35 @@ internal static class ServiceProcess
         ServiceSettings settings, string database, DataFolder folder, PrivateCluster? cluster, StopSignals stopping)
     {
         await using var app = WebService.Build(settings, database);
+        var readiness = app.Services.GetRequiredService<Readiness>();
+        readiness.WaitsFor = "The first start is being prepared.";
         await app.StartAsync(stopping.Token);
         var welcome = await FirstStart.Prepare(app, settings, folder, stopping.Token);
+        readiness.WaitsFor = null;
         welcome.Say();
 
-        var ended = cluster?.Ended
-            ?? Task.Delay(Timeout.Infinite, stopping.Token).ContinueWith(_ => string.Empty, TaskScheduler.Default);
-        var first = await Task.WhenAny(stopping.Asked, ended);
+        var itself = EndOf(app);
+        await Task.WhenAny(stopping.Asked, cluster?.Ended ?? itself, itself);
+        var reason = stopping.Token.IsCancellationRequested ? null
+            : cluster is { Ended.IsCompleted: true } ? await cluster.Ended
+            : await itself;
         await app.StopAsync();
 
-        if (first == ended && !stopping.Token.IsCancellationRequested)
+        if (reason is not null)
         {
-            await Console.Error.WriteLineAsync(await ended);
+            await Console.Error.WriteLineAsync(reason);
             return 1;
         }
 
         return 0;
+    }
+
+    /// <summary>Completes when the host stops unasked, as it does when some work behind the requests fails.</summary>
+    private static Task<string> EndOf(WebApplication app)
+    {
+        var end = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
+        app.Lifetime.ApplicationStopping.Register(() => end.TrySetResult(
+            "The service stopped as its work behind the requests failed; the log above says why: start it again."));
+        return end.Task;
     }
 }

@@ -42,6 +42,7 @@ internal static class WebService
         builder.Services.AddSingleton<ServiceClock>();
         builder.Services.AddSingleton<FailedTokens>();
         builder.Services.AddSingleton<Origin>();
+        builder.Services.AddSingleton<Readiness>();
         builder.Services.AddStore(database);
         builder.Services.AddImports();
         builder.Services.AddProjects();

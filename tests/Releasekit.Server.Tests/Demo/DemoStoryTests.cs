@@ -62,6 +62,26 @@ public class DemoStoryTests(Service service)
         Assert.False(await demo.IsWanted(isDemo: false, cancel));
     }
 
+    [Fact]
+    public async Task While_the_story_is_told_the_service_is_not_ready_and_says_why()
+    {
+        await using var own = await service.StartAnother();
+        var asked = new ReleasekitClient(own.ClientWith(null));
+        ReleasekitProblem? meanwhile = null;
+
+        await Assert.ThrowsAsync<OperationCanceledException>(() =>
+            own.Services.GetRequiredService<DemoFill>().Run(own.Address, Open, TestContext.Current.CancellationToken));
+
+        Assert.Equal((503, "starting"), (meanwhile!.Status, meanwhile.Code));
+        Assert.Contains("demo", meanwhile.Detail, StringComparison.Ordinal);
+
+        async Task<string> Open(Domain.Publishers.Publisher publisher)
+        {
+            meanwhile = await asked.Service.Ready().Problem();
+            throw new OperationCanceledException();
+        }
+    }
+
     [Theory]
     [InlineData("2026-11-25")]
     [InlineData("2027-08-12")]
@@ -85,6 +105,7 @@ public class DemoStoryTests(Service service)
         Assert.True(figures is { Late: > 3, Missed: 1, Excused: > 3, Extra: 1, Slots: >= 78 }, $"{figures}");
         Assert.Equal(2, bank.Items.Count);
         await AssertSideProjects(client);
+        Assert.Equal("pass", (await client.Service.Ready().Value()).Status);
 
         await using var session = store.QuerySession(DemoStory.Publisher);
         var events = await session.Events.QueryAllRawEvents().ToListAsync();
