@@ -31,7 +31,8 @@ public sealed record Capacity(
     IReadOnlyList<Remedy> Remedies,
     IReadOnlyList<ReleaseOutlook> Releases,
     IReadOnlyList<LaidStage> Stages,
-    IReadOnlyList<LaidTask> Tasks);
+    IReadOnlyList<LaidTask> Tasks,
+    IReadOnlyList<LaidStep> Steps);
 
 /// <summary>A release whose dropping would make the rest fit.</summary>
 public sealed record Remedy(Guid Release, string Title);
@@ -51,3 +52,8 @@ public sealed record LaidStage(
 public sealed record LaidTask(
     Guid Task, string Title, Duration Effort, Instant DueAt, Instant? StartsAt, Instant? FinishesAt, bool Met,
     Duration Shortfall);
+
+/// <summary>An open step of a started project in the hours that are left.</summary>
+public sealed record LaidStep(
+    Guid Project, string Title, string Step, string What, Duration Effort, Instant DueAt, Instant? StartsAt,
+    Instant? FinishesAt, bool Met, Duration Shortfall);

@@ -57,6 +57,7 @@ public sealed record Step(
     string What,
     LocalDate? When,
     string? Note,
+    Duration? Effort,
     bool Done,
     Instant? DoneAt,
     bool AfterFinishBy);
@@ -85,7 +86,8 @@ public sealed record FinishProject(Instant? At = null, string? Outcome = null);
 public sealed record DropProject(string? Reason = null);
 
 /// <summary>A step to plan.</summary>
-public sealed record PlanStep(string What, LocalDate? When = null, string? Note = null);
+public sealed record PlanStep(
+    string What, LocalDate? When = null, string? Note = null, Duration? Effort = null);
 
 /// <summary>Which projects to list; null lets all through.</summary>
 /// <param name="Sort">rank: the highest first.</param>

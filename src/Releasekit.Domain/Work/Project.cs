@@ -79,11 +79,11 @@ public sealed record Project
             ({ } p, ProjectGoalChanged e) => p with { Goal = e.Goal },
             ({ } p, StepPlanned e) => p with
             {
-                Steps = [.. p.Steps, new(e.Step, e.What, e.When, e.Note, DoneAt: null)],
+                Steps = [.. p.Steps, new(e.Step, e.What, e.When, e.Note, DoneAt: null, e.Effort)],
                 StepsPlanned = p.StepsPlanned + 1,
             },
             ({ } p, StepChanged e) =>
-                p.With(e.Step, step => step with { What = e.What, When = e.When, Note = e.Note }),
+                p.With(e.Step, step => step with { What = e.What, When = e.When, Note = e.Note, Effort = e.Effort }),
             ({ } p, StepFinished e) => p.With(e.Step, step => step with { DoneAt = e.OccurredAt }),
             ({ } p, StepReopened e) => p.With(e.Step, step => step with { DoneAt = null }),
             ({ } p, StepRemoved e) => p with { Steps = [.. p.Steps.Where(step => step.Key != e.Step)] },
@@ -140,7 +140,9 @@ public enum ProjectState
 /// <param name="Key">s1, s2, … in the order they were planned.</param>
 /// <param name="When">The local date it is meant for; null when nobody said.</param>
 /// <param name="DoneAt">UTC; null while it is open.</param>
-public sealed record Step(string Key, string What, LocalDate? When, string? Note, Instant? DoneAt);
+/// <param name="Effort">Guessed working time; null when nobody guessed.</param>
+public sealed record Step(
+    string Key, string What, LocalDate? When, string? Note, Instant? DoneAt, Duration? Effort = null);
 
 /// <summary>A move of the local date that a project shall be finished by.</summary>
 /// <param name="At">When it was decided, UTC.</param>

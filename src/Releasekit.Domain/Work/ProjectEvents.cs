@@ -44,13 +44,16 @@ public sealed record ProjectGoalChanged(string Goal, Instant OccurredAt, Instant
 /// <summary>A step was planned.</summary>
 /// <param name="Step">Its key in the project: s1, s2, … in the order they were planned; never given twice.</param>
 /// <param name="When">The local date it is meant for; null when nobody said.</param>
+/// <param name="Effort">Guessed working time; null when nobody guessed.</param>
 public sealed record StepPlanned(
-    string Step, string What, LocalDate? When, string? Note, Instant OccurredAt, Instant RecordedAt)
+    string Step, string What, LocalDate? When, string? Note, Instant OccurredAt, Instant RecordedAt,
+    Duration? Effort = null)
     : ProjectEvent(OccurredAt, RecordedAt);
 
 /// <summary>What a step is, when it is meant for or what is noted with it changed; told in full.</summary>
 public sealed record StepChanged(
-    string Step, string What, LocalDate? When, string? Note, Instant OccurredAt, Instant RecordedAt)
+    string Step, string What, LocalDate? When, string? Note, Instant OccurredAt, Instant RecordedAt,
+    Duration? Effort = null)
     : ProjectEvent(OccurredAt, RecordedAt);
 
 /// <summary>A step was done.</summary>

@@ -1,3 +1,5 @@
+using Releasekit.Domain.Entries;
+
 namespace Releasekit.Domain.Work;
 
 /// <summary>What may happen to the steps of a project, while it is a candidate or started.</summary>
@@ -18,7 +20,11 @@ public static class StepDecider
 
         return refusal is not null
             ? refusal
-            : [new StepPlanned($"s{project.StepsPlanned + 1}", terms.What, terms.When, terms.Note, now, now)];
+            :
+            [
+                new StepPlanned(
+                    $"s{project.StepsPlanned + 1}", terms.What, terms.When, terms.Note, now, now, terms.Effort),
+            ];
     }
 
     /// <summary>
@@ -32,7 +38,7 @@ public static class StepDecider
             return Unknown(project, key);
         }
 
-        var isSame = terms == new StepTerms(step.What, step.When, step.Note);
+        var isSame = terms == new StepTerms(step.What, step.When, step.Note, step.Effort);
         var isDone = step.DoneAt is not null;
 
         if (isSame && done == isDone)
@@ -45,7 +51,9 @@ public static class StepDecider
             return refusal;
         }
 
-        List<ProjectEvent> events = isSame ? [] : [new StepChanged(key, terms.What, terms.When, terms.Note, now, now)];
+        List<ProjectEvent> events = isSame
+            ? []
+            : [new StepChanged(key, terms.What, terms.When, terms.Note, now, now, terms.Effort)];
 
         if (done != isDone)
         {
@@ -75,6 +83,11 @@ public static class StepDecider
             return Refusal.NotAcceptable("step.invalid", when, "/when");
         }
 
+        if (EntryRules.FaultsOfEffort(terms.Effort).FirstOrDefault() is { } effort)
+        {
+            return Refusal.NotAcceptable("step.invalid", effort.Reason, effort.Member);
+        }
+
         return Wording.FaultOfText(terms.Note, "A note") is { } note
             ? Refusal.NotAcceptable("note.invalid", note, "/note")
             : null;
@@ -94,4 +107,5 @@ public static class StepDecider
 /// <summary>What a step is.</summary>
 /// <param name="What">One line.</param>
 /// <param name="When">The local date it is meant for; null when nobody said.</param>
-public sealed record StepTerms(string What, LocalDate? When = null, string? Note = null);
+/// <param name="Effort">Guessed working time; null when nobody guessed.</param>
+public sealed record StepTerms(string What, LocalDate? When = null, string? Note = null, Duration? Effort = null);

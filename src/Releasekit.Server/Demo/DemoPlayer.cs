@@ -57,7 +57,11 @@ internal sealed partial class DemoPlayer(string address, string token, ServiceCl
         {
             using var body = JsonDocument.Parse(text);
             _known[name] = body.RootElement.GetProperty("id").GetString()!;
-            _known[$"{name}.sequence"] = body.RootElement.GetProperty("sequence").GetRawText();
+
+            if (body.RootElement.TryGetProperty("sequence", out var sequence))
+            {
+                _known[$"{name}.sequence"] = sequence.GetRawText();
+            }
         }
     }
 

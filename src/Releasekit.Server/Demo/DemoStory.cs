@@ -83,6 +83,7 @@ internal static class DemoStory
 
         deeds.AddRange(SecondThoughts(first, number - 2, now));
         deeds.AddRange(new SideProjects(now.InZone(zone).Date, zone).Deeds());
+        deeds.AddRange(new DemoNotebook(now.InZone(zone).Date, zone).Deeds());
 
         return [.. deeds.Where(deed => deed.At <= now).OrderBy(deed => deed.At)];
     }

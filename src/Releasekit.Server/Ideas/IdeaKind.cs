@@ -73,6 +73,7 @@ internal sealed record IdeaValues(
     Duration? Effort = null,
     Instant? NotedAt = null);
 
+/// <param name="Id">Given when it was noted.</param>
 /// <param name="Text">As it was written.</param>
 /// <param name="Series">The id of the series it is for; null while that is open.</param>
 /// <param name="Tags">In lower case, in order.</param>

@@ -68,6 +68,7 @@ internal sealed record NoteValues(
     IReadOnlyList<string>? Links = null,
     Instant? NotedAt = null);
 
+/// <param name="Id">Given when it was noted.</param>
 /// <param name="Title">One line; null: the first line of the text stands for it.</param>
 /// <param name="Text">Markdown, as it was written.</param>
 /// <param name="Tags">In lower case, in order.</param>

@@ -50,6 +50,7 @@ internal static class RankIdeas
 }
 
 /// <param name="Rank">1 is the best.</param>
+/// <param name="Idea">The idea itself.</param>
 /// <param name="Worth">What it was ranked by: its own, or 2.</param>
 /// <param name="Effort">What it was ranked by: its own, or the median of the others.</param>
 /// <param name="WorthPerHour">Worth divided by hours of work.</param>

@@ -67,6 +67,7 @@ internal sealed record WantValues(
     IReadOnlyList<string>? Tags = null,
     Instant? NotedAt = null);
 
+/// <param name="Id">Given when it was noted.</param>
 /// <param name="Title">What is wanted.</param>
 /// <param name="Category">In the user's own words; null for none.</param>
 /// <param name="Price">Null while nobody looked.</param>

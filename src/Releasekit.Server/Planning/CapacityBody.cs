@@ -17,6 +17,7 @@ namespace Releasekit.Server.Planning;
 /// <param name="Releases">Open releases that hold a slot, by slot: met, or hours short.</param>
 /// <param name="Stages">Open stages by predicted start.</param>
 /// <param name="Tasks">Open tasks with an effort by predicted start.</param>
+/// <param name="Steps">Open steps of started projects with an effort, by predicted start.</param>
 internal sealed record CapacityBody(
     Instant CountedAt,
     double HoursAWeek,
@@ -26,7 +27,8 @@ internal sealed record CapacityBody(
     IReadOnlyList<RemedyBody> Remedies,
     IReadOnlyList<ReleaseOutlookBody> Releases,
     IReadOnlyList<LaidStageBody> Stages,
-    IReadOnlyList<LaidTaskBody> Tasks);
+    IReadOnlyList<LaidTaskBody> Tasks,
+    IReadOnlyList<LaidStepBody> Steps);
 
 /// <param name="Release">The id of the release.</param>
 /// <param name="Title">The title of the release.</param>
@@ -65,6 +67,7 @@ internal sealed record LaidStageBody(
 }
 
 /// <param name="Task">The id of the task.</param>
+/// <param name="Title">Its title.</param>
 /// <param name="Effort">Its guessed time.</param>
 /// <param name="DueAt">The end of the period it stands in, UTC.</param>
 /// <param name="StartsAt">When its first sitting is predicted, UTC; null when never within reach.</param>
@@ -78,4 +81,23 @@ internal sealed record LaidTaskBody(
     public static LaidTaskBody Of(LaidWork laid, PlannedTask task) => new(
         task.Id, task.Title, laid.Work.Effort!.Value, laid.Work.DueAt!.Value, laid.StartsAt, laid.FinishesAt,
         laid.Shortfall == Duration.Zero, laid.Shortfall);
+}
+
+/// <param name="Project">The id of the project.</param>
+/// <param name="Title">The title of the project.</param>
+/// <param name="Step">The key of the step.</param>
+/// <param name="What">What is to do.</param>
+/// <param name="Effort">Its guessed time.</param>
+/// <param name="DueAt">The end of the day it is meant for, or of the day the project was promised for, UTC.</param>
+/// <param name="StartsAt">When its first sitting is predicted, UTC; null when never within reach.</param>
+/// <param name="FinishesAt">When its last sitting is predicted to end, UTC; null when never within reach.</param>
+/// <param name="Met">Whether that is by its due.</param>
+/// <param name="Shortfall">Working hours too few; zero when it is met.</param>
+internal sealed record LaidStepBody(
+    Guid Project, string Title, string Step, string What, Duration Effort, Instant DueAt, Instant? StartsAt,
+    Instant? FinishesAt, bool Met, Duration Shortfall)
+{
+    public static LaidStepBody Of(LaidWork laid, (Project Project, Step Step) open) => new(
+        open.Project.Id, open.Project.Title, open.Step.Key, open.Step.What, laid.Work.Effort!.Value,
+        laid.Work.DueAt!.Value, laid.StartsAt, laid.FinishesAt, laid.Shortfall == Duration.Zero, laid.Shortfall);
 }

@@ -6,6 +6,7 @@ using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Entries;
 using Releasekit.Server.Http;
+using Releasekit.Server.Projects;
 using Releasekit.Server.Work;
 
 namespace Releasekit.Server.Planning;
@@ -20,11 +21,11 @@ internal static class GetCapacity
         .WithName("getCapacity")
         .WithSummary("See whether the open work fits")
         .WithDescription("""
-            One person does the work: the open stages of all releases and the open tasks of work with an effort, laid
-            into the working hours from now on that no busy appointment takes, what is due first first, never one beside
-            another. "from" and "to" choose by due date what is shown; counted is
-            always everything. "without" and "hours" ask "what if" and change nothing. A stage without effort counts as
-            taking no time. The sum knows nothing of rest: more hours in it are no advice to work them.
+            One person does the work: the open stages of all releases, the open tasks of work and the open steps of
+            started projects with an effort, laid into the working hours from now on that no busy appointment takes,
+            what is due first first, never one beside another. "from" and "to" choose by due date what is shown; counted
+            is always everything. "without" and "hours" ask "what if" and change nothing. A stage without effort counts
+            as taking no time. The sum knows nothing of rest: more hours in it are no advice to work them.
             """)
         .Needs(Scope.Read);
 
@@ -46,6 +47,7 @@ internal static class GetCapacity
         var scene = await EntryScene.Load(session, clock.Now, cancel);
         var open = await OpenReleases.Load(session, cancel);
         var tasks = await OpenTasks.Load(scene);
+        var steps = await OpenSteps.Load(scene);
 
         if (without is { } left && open.Find(left.ToString()) is null)
         {
@@ -56,17 +58,18 @@ internal static class GetCapacity
         var calendar = WorkingCalendar.Of(scene.Publisher, await BusyTimes.Load(session, now, cancel));
         var question = new CapacityQuestion(
             without?.ToString(), hours is { } taken ? Duration.FromHours(taken) : null);
-        var plan = CapacityPlan.TryLay([.. open.Work, .. tasks.Work], calendar, now, question, out var fault)
+        OpenWork[] work = [.. open.Work, .. tasks.Work, .. steps.Work];
+        var plan = CapacityPlan.TryLay(work, calendar, now, question, out var fault)
             ?? throw new UnreachableException(fault);
 
-        return Show(plan, open, tasks, now, (question.HoursAWeek ?? calendar.WeeklyHours).TotalHours, IsShown);
+        return Show(plan, open, tasks, steps, now, (question.HoursAWeek ?? calendar.WeeklyHours).TotalHours, IsShown);
 
         bool IsShown(Instant at) => at.InZone(calendar.Zone).Date is var date
             && (from is null || date >= from.Value.Value) && (to is null || date < to.Value.Value);
     }
 
     private static CapacityBody Show(
-        CapacityPlan plan, OpenReleases open, OpenTasks tasks, Instant now, double hoursAWeek,
+        CapacityPlan plan, OpenReleases open, OpenTasks tasks, OpenSteps steps, Instant now, double hoursAWeek,
         Func<Instant, bool> isShown) => new(
         now,
         hoursAWeek,
@@ -85,8 +88,12 @@ internal static class GetCapacity
                 .Select(laid => LaidStageBody.Of(laid, open.Find(laid.Work.Owner)!)),
         ],
         [
-            .. plan.Work.Where(laid => laid.Work.Kind is WorkKind.Task && isShown(laid.Work.DueAt!.Value))
+            .. plan.Work.Where(laid => tasks.Find(laid.Work.Owner) is not null && isShown(laid.Work.DueAt!.Value))
                 .Select(laid => LaidTaskBody.Of(laid, tasks.Find(laid.Work.Owner)!)),
+        ],
+        [
+            .. plan.Work.Where(laid => steps.Find(laid.Work.Owner) is not null && isShown(laid.Work.DueAt!.Value))
+                .Select(laid => LaidStepBody.Of(laid, steps.Find(laid.Work.Owner)!.Value)),
         ]);
 
     private static Problem Unfit(string parameter, string detail) =>

@@ -29,7 +29,7 @@ internal static class ChangeStep
         var values = patch.ApplyTo(current);
 
         return project.Append(StepDecider.Change(
-            project.State, step, new(values.What, values.When, values.Note), values.Done, project.Now));
+            project.State, step, new(values.What, values.When, values.Note, values.Effort), values.Done, project.Now));
     }
 }
 
@@ -38,7 +38,10 @@ internal static class ChangeStep
 /// <param name="When">The local date it is meant for; null for none.</param>
 /// <param name="Note">Null for none.</param>
 /// <param name="Done">true ticks it now, false opens it again.</param>
-internal sealed record StepValues(string What, LocalDate? When = null, string? Note = null, bool Done = false)
+/// <param name="Effort">A guess of the working time it takes; null for none.</param>
+internal sealed record StepValues(
+    string What, LocalDate? When = null, string? Note = null, bool Done = false, Duration? Effort = null)
 {
-    public static StepValues Of(Step step) => new(step.What, step.When, step.Note, step.DoneAt is not null);
+    public static StepValues Of(Step step) =>
+        new(step.What, step.When, step.Note, step.DoneAt is not null, step.Effort);
 }

@@ -30,7 +30,7 @@ internal static class PlanStep
                     return Problems.NotFound("project of that id");
                 }
 
-                var terms = new StepTerms(body.What, body.When, body.Note);
+                var terms = new StepTerms(body.What, body.When, body.Note, body.Effort);
 
                 return project.Append(StepDecider.Plan(project.State, terms, project.Now)) is { } problem
                     ? problem
@@ -43,4 +43,7 @@ internal static class PlanStep
 /// <param name="What">One line, 1 to 200 characters.</param>
 /// <param name="When">The local date it is meant for.</param>
 /// <param name="Note">What is to be remembered about it.</param>
-internal sealed record PlanStepRequest(string What, LocalDate? When = null, string? Note = null);
+/// <param name="Effort">A guess of the working time it takes; once the project is started it counts in
+/// capacity.</param>
+internal sealed record PlanStepRequest(
+    string What, LocalDate? When = null, string? Note = null, Duration? Effort = null);

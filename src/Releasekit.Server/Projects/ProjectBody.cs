@@ -77,14 +77,17 @@ internal sealed record FinishByMoveBody(LocalDate From, LocalDate To, Instant At
 /// <param name="What">One line.</param>
 /// <param name="When">The local date it is meant for; null when nobody said.</param>
 /// <param name="Note">Null when nothing is noted.</param>
+/// <param name="Effort">Guessed working time; null when nobody guessed.</param>
 /// <param name="Done">Whether it is done.</param>
 /// <param name="DoneAt">Null while it is open.</param>
 /// <param name="AfterFinishBy">Whether it is meant for a date after the project shall be finished.</param>
 internal sealed record StepBody(
-    string Step, string What, LocalDate? When, string? Note, bool Done, Instant? DoneAt, bool AfterFinishBy)
+    string Step, string What, LocalDate? When, string? Note, Duration? Effort, bool Done, Instant? DoneAt,
+    bool AfterFinishBy)
 {
     public static StepBody Of(Step step, LocalDate? finishBy) => new(
-        step.Key, step.What, step.When, step.Note, step.DoneAt is not null, step.DoneAt, step.When > finishBy);
+        step.Key, step.What, step.When, step.Note, step.Effort, step.DoneAt is not null, step.DoneAt,
+        step.When > finishBy);
 }
 
 /// <param name="StepsDone">How many steps are done.</param>

@@ -50,7 +50,8 @@ internal static class ChangePublisher
 /// <summary>What of a publisher can be changed.</summary>
 /// <param name="Name">One line, 1 to 200 characters.</param>
 /// <param name="Zone">IANA zone id, such as Europe/Lisbon; local dates and working hours are in it.</param>
-/// <param name="WorkingWeek">When work can be done, by day, local time; empty: never; null: Monday to Friday, nine to five.</param>
+/// <param name="WorkingWeek">When work can be done, by day, local time; empty: never; null: Monday to Friday, nine to
+/// five.</param>
 /// <param name="DaysOff">Local dates without work; null or empty: none.</param>
 /// <param name="ProjectsAYear">How many projects are started in a calendar year at most, 0 to 100; null: 6.</param>
 internal sealed record PublisherValues(

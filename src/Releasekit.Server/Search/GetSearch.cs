@@ -127,12 +127,16 @@ internal static class SearchKinds
 }
 
 /// <param name="Kind">release, series, project, idea, note, want, task or appointment.</param>
+/// <param name="Id">Its id; a series is told by its address.</param>
 /// <param name="Address">Where it can be read.</param>
+/// <param name="Title">Its title, or the first line of its text.</param>
 /// <param name="Extract">The part where the words stand, in order; put the texts together to read it.</param>
 /// <param name="Score">The higher the better it answers; to be compared within one answer only.</param>
+/// <param name="ChangedAt">When it was last changed, UTC.</param>
 internal sealed record SearchHitBody(
     string Kind, Guid Id, string Address, string Title, IReadOnlyList<SearchPieceBody> Extract, double Score,
     Instant ChangedAt);
 
+/// <param name="Text">As it was written, line breaks as spaces.</param>
 /// <param name="Hit">Whether this is a word that was looked for.</param>
 internal sealed record SearchPieceBody(string Text, bool Hit);

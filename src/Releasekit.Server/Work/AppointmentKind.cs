@@ -84,6 +84,7 @@ internal sealed record AppointmentValues(
     IReadOnlyList<string>? Tags = null,
     Instant? NotedAt = null);
 
+/// <param name="Id">Given when it was noted.</param>
 /// <param name="Title">One line.</param>
 /// <param name="Date">Local date; of the first one when it recurs.</param>
 /// <param name="Time">Local time it begins; null: the whole day.</param>

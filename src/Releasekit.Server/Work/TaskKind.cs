@@ -102,6 +102,7 @@ internal sealed record TaskValues(
     string? Rrule = null,
     Instant? NotedAt = null);
 
+/// <param name="Id">Given when it was noted.</param>
 /// <param name="Title">One line.</param>
 /// <param name="When">The period it was planned for: a day, an ISO week or a month.</param>
 /// <param name="From">The first local date of that period.</param>

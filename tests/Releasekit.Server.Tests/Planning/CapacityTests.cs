@@ -89,6 +89,29 @@ public sealed class CapacityTests(Service shared) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_started_project_takes_hours_by_the_dates_of_its_steps_a_candidate_none()
+    {
+        var course = await _client.Projects.Propose(new("Course")).Value();
+        await _client.Projects.PlanStep(course.Id, new("Script", new LocalDate(2026, 3, 6), Effort: Hours(30))).Value();
+        await _client.Projects.PlanStep(course.Id, new("Film", Effort: Hours(20))).Value();
+        var before = await _client.Planning.Capacity().Value();
+
+        await _client.Projects.Start(course.Id, new("Ten lessons", new LocalDate(2026, 4, 10))).Value();
+        var fits = await _client.Planning.Capacity().Value();
+        await _client.GivenARelease("first");
+        var full = await _client.Planning.Capacity().Value();
+
+        Assert.Empty(before.Steps);
+        Assert.Equal(
+            [("s1", true, At(2, 9), At(5, 15)), ("s2", true, At(5, 15), At(10, 11))],
+            fits.Steps.Select(step => (step.Step, step.Met, step.StartsAt, step.FinishesAt)));
+
+        // 40 h of the week against 32 for the release and 30 for the script: 22 too few by Friday evening.
+        Assert.Equal(Hours(22), full.Shortfall);
+        Assert.Equal(new LocalDate(2026, 4, 10), full.Steps[1].DueAt.InUtc().Date);
+    }
+
+    [Fact]
     public async Task A_task_that_was_carried_over_is_to_be_done_in_the_period_it_stands_in()
     {
         await _client.Tasks.Create(new("Accounts", "2026-W09", Effort: Hours(8))).Value();
