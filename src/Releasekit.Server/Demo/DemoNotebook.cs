@@ -40,7 +40,7 @@ internal sealed class DemoNotebook(LocalDate today, DateTimeZone zone)
                 worth = 3,
                 effort = Duration.FromHours(9),
             }),
-            (-19, new { text = "A quiet episode: ten minutes of one creek", worth = 2, effort = Duration.FromHours(2) }),
+            (-19, new { text = "Quiet: ten minutes of one creek", worth = 2, effort = Duration.FromHours(2) }),
             (-8, new { text = "Who counts the gulls?", tags = Of("people", "birds") }),
             (-2, new { text = "The old tide tables of the harbour master", tags = Of("people") }),
         ];
