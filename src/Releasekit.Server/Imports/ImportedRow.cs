@@ -3,6 +3,7 @@ using Releasekit.Client;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Server.Clock;
 
 namespace Releasekit.Server.Imports;
 
@@ -146,7 +147,7 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
 
         if (ApiPatterns.Instant.Parse(spelled) is { Success: true, Value: var instant })
         {
-            return instant;
+            return instant.Cut();
         }
 
         return ApiPatterns.LocalDateTime.Parse(spelled) is { Success: true, Value: var local }
