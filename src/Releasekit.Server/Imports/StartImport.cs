@@ -27,7 +27,8 @@ internal static class StartImport
             published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
             (edit.completed:last_edit_at,title:name), "ignore" skips some. Instants have an offset, or are read in
             the zone of the series. Every row is checked first: one bad row and nothing is imported. A row that is
-            known already (by external id, else slot, else publication, else title) is left alone. Imported events
+            known already (by external id, else slot, else publication, else title) is left alone. A history is what
+            happened: a stage may be completed over an open strict predecessor, marked outOfOrder. Imported events
             are never told to webhooks.
             """)
         .Accepts<string>("text/csv")

@@ -53,6 +53,48 @@ public class ImportTests(Service service)
         Assert.Equal(["First", "2026-01-15", "only a title"], titles);
     }
 
+    [Theory]
+    [InlineData("2026-01-08T07:20:00.1234567Z")]
+    [InlineData("2026-01-08T07:20:00.123456789Z")]
+    public async Task A_publication_told_finer_than_we_keep_it_is_known_again(string at)
+    {
+        var publisher = await Given();
+        var file = $"title,published_at\nFirst,{at}\n";
+
+        var once = await Import(publisher, file);
+        var twice = await Import(publisher, file);
+        var release = Assert.Single((await publisher.Client.Releases.List()).Content!.Items);
+
+        Assert.Equal(((1, 0), (0, 1)), ((once.Created, once.Unchanged), (twice.Created, twice.Unchanged)));
+        Assert.Equal(0, release.PublishedAt!.Value.ToUnixTimeTicks() % NodaConstants.TicksPerMillisecond);
+    }
+
+    /// <summary>Spreadsheets write the mark; RFC 4180 allows every field to be quoted.</summary>
+    [Fact]
+    public async Task A_byte_order_mark_before_a_quoted_name_is_no_part_of_it()
+    {
+        var publisher = await Given();
+
+        var import = await Import(publisher, "\uFEFF\"title\",\"published_at\"\n\"x\",2026-01-08T07:20:00Z\n");
+
+        Assert.Equal((ImportState.Done, 1, 0), (import.State, import.Created, import.IgnoredColumns.Count));
+    }
+
+    [Fact]
+    public async Task A_row_may_tell_the_publication_alone_where_the_plan_has_it_strictly_after_others()
+    {
+        var publisher = await service.NewPublisher();
+        await publisher.Client.StagePlans.Create(
+            new("audio", [new("edit"), new("publish", Publication: true, After: ["edit"], Strict: ["edit"])])).Value();
+        await publisher.Client.GivenASeries();
+
+        var import = await Import(publisher, "title,published_at\nx,2026-01-08T07:20:00Z\n");
+        var release = Assert.Single((await publisher.Client.Releases.List()).Content!.Items);
+
+        Assert.Equal((ImportState.Done, 1), (import.State, import.Created));
+        Assert.True(release["publish"].OutOfOrder);
+    }
+
     [Fact]
     public async Task One_bad_row_and_nothing_is_imported()
     {
