@@ -78,8 +78,7 @@ internal static class StartImport
     {
         if (!MediaTypes.Is(request.ContentType, "text/csv"))
         {
-            return Problems.Of(
-                "unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
+            return BodyGuard.Unsupported(request.HttpContext);
         }
 
         if (query.Kind is not (null or "releases"))

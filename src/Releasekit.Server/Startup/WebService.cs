@@ -42,6 +42,7 @@ internal static class WebService
         builder.Services.AddImports();
         builder.Services.AddSingleton<DemoFill>();
         builder.Services.AddContract();
+        BodyGuard.LeaveBodiesToRoutes(builder.Services);
         change?.Invoke(builder.Services);
 
         var app = builder.Build();
