@@ -2,7 +2,6 @@ using Marten;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
-using Releasekit.Server.Imports;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Store;
 
@@ -16,7 +15,7 @@ internal sealed record DemoMark(string Id, Instant? FilledAt = null)
 }
 
 /// <summary>Fills an empty service with the demo, or leaves a filled one alone.</summary>
-internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClock clock, Origin origin)
+internal sealed class DemoFill(IDocumentStore store, ServiceClock clock, Origin origin)
 {
     /// <summary>Whether the story is still to be told here.</summary>
     /// <exception cref="StartRefusal">
@@ -48,7 +47,7 @@ internal sealed class DemoFill(IDocumentStore store, StagedRows rows, ServiceClo
     public async Task Run(string address, Func<Publisher, Task<string>> open, CancellationToken cancel)
     {
         await Keep(new DemoMark(DemoMark.Only), cancel);
-        await ErasePublisher.Erase(store, rows, DemoStory.Publisher, cancel);
+        await ErasePublisher.Erase(store, DemoStory.Publisher, cancel);
         var now = clock.Now;
         var begin = DemoStory.BeginsAt(now.InZone(DateTimeZoneProviders.Tzdb[DemoStory.ZoneId]).Date);
         origin.Current = "demo";

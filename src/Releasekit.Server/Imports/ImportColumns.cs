@@ -21,6 +21,9 @@ internal sealed class ImportColumns
     /// <summary>Columns that tell nothing here, in the order of the file.</summary>
     public IReadOnlyList<string> Ignored { get; }
 
+    /// <summary>What the file calls the column that tells a fact; null when none does.</summary>
+    public string? NameOf(string fact) => Find(fact) is { } column ? Header[column] : null;
+
     /// <summary>
     /// The column that tells a fact, such as <c>title</c> or <c>edit.completed</c>; null when none does.
     /// </summary>

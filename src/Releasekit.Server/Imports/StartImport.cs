@@ -38,7 +38,7 @@ internal static class StartImport
 
     private static async Task<Answer<ImportBody>> Handle(
         [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store,
-        NpgsqlDataSource database, ImportWorker worker, ServiceClock clock, CancellationToken cancel)
+        NpgsqlDataSource database, ImportTurns turns, ServiceClock clock, CancellationToken cancel)
     {
         if (Unfit(request, query) is { } unfit)
         {
@@ -66,10 +66,16 @@ internal static class StartImport
         }
 
         var run = new ImportRun(
-            NewIds.Next(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0,
-            columns!.Ignored, clock.Now);
-        var staged = await Stage(file, columns, plan, series, run, store, database, cancel);
-        worker.Wake(staged);
+            NewIds.Next(), caller.Publisher, series.Slug, plan.Id, plan.Version, query.DryRun ?? false,
+            ImportState.Waiting, 0, columns!.Ignored, columns.NameOf("slot_date"), clock.Now);
+        var upload = new ImportUpload(file, new ImportedRow(columns, plan, series.Zone, run.StartedAt), plan);
+
+        if (await Stage(upload, run, caller.Token, store, database, cancel) is not { } staged)
+        {
+            return Problems.Of("unauthenticated", "The token was revoked, or its publisher erased, meanwhile.");
+        }
+
+        turns.Add(new(run.Publisher, run.Series));
 
         return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(staged));
     }
@@ -105,18 +111,25 @@ internal static class StartImport
     }
 
     /// <summary>Writes the rows and the run in one transaction: an upload that breaks off leaves nothing.</summary>
-    private static async Task<ImportRun> Stage(
-        CsvRows file, ImportColumns columns, StagePlan plan, Series series, ImportRun run, IDocumentStore store,
-        NpgsqlDataSource database, CancellationToken cancel)
+    /// <param name="token">Whoever sends long must still be known at the end; an erasure waits from then on.</param>
+    /// <returns>Null when the token is gone.</returns>
+    private static async Task<ImportRun?> Stage(
+        ImportUpload upload, ImportRun run, Guid token, IDocumentStore store, NpgsqlDataSource database,
+        CancellationToken cancel)
     {
-        var upload = new ImportUpload(file, new ImportedRow(columns, plan, series.Zone, run.StartedAt), plan);
-
         await using var connection = await database.OpenConnectionAsync(cancel);
         await using var transaction = await connection.BeginTransactionAsync(cancel);
         await using (var copy = await StagedRows.Copy(connection, cancel))
         {
             await upload.CopyTo(copy, run, cancel);
             await copy.CompleteAsync(cancel);
+        }
+
+        await ImportLocks.KeepPublisher(connection, run.Publisher, cancel);
+
+        if (!await TokenTable.Has(token, connection, cancel))
+        {
+            return null;
         }
 
         var staged = run with { Rows = upload.Rows, Errors = upload.Errors, ErrorCount = upload.ErrorCount };
