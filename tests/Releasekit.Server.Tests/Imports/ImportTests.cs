@@ -238,7 +238,8 @@ public class ImportTests(Service service)
 
     internal static StringContent Csv(string file) => new(file, new UTF8Encoding(false), "text/csv");
 
-    internal static async Task<Import> Finished(TestPublisher publisher, Import import)
+    /// <param name="isPatient">An answer that cannot be had for a moment is asked for again.</param>
+    internal static async Task<Import> Finished(TestPublisher publisher, Import import, bool isPatient = false)
     {
         var deadline = TimeProvider.System.GetTimestamp();
 
@@ -247,7 +248,8 @@ public class ImportTests(Service service)
             Assert.True(TimeProvider.System.GetElapsedTime(deadline) < TimeSpan.FromMinutes(1),
                 $"The import is still {import.State}.");
             await Task.Delay(20);
-            import = await publisher.Client.Imports.Get(import.Id).Value();
+            var answer = await publisher.Client.Imports.Get(import.Id);
+            import = isPatient && !answer.IsSuccessStatusCode ? import : answer.Content ?? throw answer.Error!;
         }
 
         return import;
