@@ -67,7 +67,8 @@ internal static class StartImport
 
         var run = new ImportRun(
             NewIds.Next(), caller.Publisher, series.Slug, plan.Id, plan.Version, query.DryRun ?? false,
-            ImportState.Waiting, 0, columns!.Ignored, columns.NameOf("slot_date"), clock.Now);
+            ImportState.Waiting, 0, columns!.Ignored,
+            columns.Find("slot_date") is { } slot ? columns.NameOf(slot) : null, clock.Now);
         var upload = new ImportUpload(file, new ImportedRow(columns, plan, series.Zone, run.StartedAt), plan);
 
         if (await Stage(upload, run, caller.Token, store, database, cancel) is not { } staged)
