@@ -6,8 +6,8 @@ using Npgsql;
 namespace Releasekit.Server.Imports;
 
 /// <summary>
-/// The next batch of a series: one short transaction under the series' lock, in which the run is read anew, worked on and
-/// stored together with what the batch made. Nothing is held in between but what is remembered of the run.
+/// The next batch of a series: one short transaction under the series' lock, in which the run is read anew, worked on
+/// and stored together with what the batch made. Nothing is held in between but what is remembered of the run.
 /// </summary>
 internal sealed class ImportBatches(IDocumentStore store, ImportSteps steps)
 {
@@ -20,8 +20,8 @@ internal sealed class ImportBatches(IDocumentStore store, ImportSteps steps)
     private readonly Dictionary<ImportedSeries, Place> _places = [];
 
     /// <summary>
-    /// Works one batch of the series' oldest unfinished run. A run that another process carries on is left to it. When it
-    /// throws nothing was changed, and the next turn begins at the same place.
+    /// Works one batch of the series' oldest unfinished run. A run that another process carries on is left to it. When
+    /// it throws nothing was changed, and the next turn begins at the same place.
     /// </summary>
     /// <returns>When the series wants its next turn; null when it has no unfinished run.</returns>
     public async Task<TimeSpan?> Next(ImportedSeries series, CancellationToken cancel)

@@ -46,7 +46,9 @@ internal sealed class ImportSteps(ServiceClock clock)
         return batch.Count == BatchSize ? run : Judged(session, run);
     }
 
-    /// <summary>The run after its last row was checked: failed, done after a dry run, else ready to be taken in.</summary>
+    /// <summary>
+    /// The run after its last row was checked: failed, done after a dry run, else ready to be taken in.
+    /// </summary>
     private ImportRun Judged(IDocumentSession session, ImportRun run)
     {
         var counted = run.ErrorCount > 0 || !run.DryRun ? run with { Created = 0, Unchanged = 0 } : run;
@@ -79,9 +81,9 @@ internal sealed class ImportSteps(ServiceClock clock)
             : TakenIn(session, run, batch, made.Length);
     }
 
-    /// <summary>Begins the releases of rows that are not known; or nothing, and says what is wrong with which.</summary>
-    /// <param name="free">A slot given away or given up since the check stays as it is; the release comes in
-    /// without it.</param>
+    /// <summary>Begins the releases of the rows; or of none, and says what is wrong with which.</summary>
+    /// <param name="free">Slots that are there and held by nobody; with one given away since the check the release
+    /// comes in without it.</param>
     private RowError? Append(
         IDocumentSession session, ImportRun run, ImportScene scene, StagedRow[] rows,
         HashSet<LocalDate> free)

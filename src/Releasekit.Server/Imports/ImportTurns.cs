@@ -34,7 +34,9 @@ internal sealed class ImportTurns(TimeProvider time)
         _added.Writer.TryWrite(true);
     }
 
-    /// <summary>The first series in line that is not passed over, taken out of the line; null when there is none.</summary>
+    /// <summary>
+    /// The first series in line that is not passed over, taken out of the line; null when there is none.
+    /// </summary>
     public ImportedSeries? Next()
     {
         lock (_gate)

@@ -4,8 +4,8 @@ using Releasekit.Server.Store;
 namespace Releasekit.Server.Imports;
 
 /// <summary>
-/// Carries imports out behind the requests: series in turn, of each the oldest unfinished import, a batch at a time. What
-/// a crash cut off, or another process left, is found by looking again.
+/// Carries imports out behind the requests: series in turn, of each the oldest unfinished import, a batch at a time.
+/// What a crash cut off, or another process left, is found by looking again.
 /// </summary>
 internal sealed partial class ImportWorker(
     IDocumentStore store, ImportTurns turns, ImportBatches batches, TimeProvider time, ILogger<ImportWorker> log)
@@ -56,7 +56,9 @@ internal sealed partial class ImportWorker(
         }
     }
 
-    /// <summary>One batch; whatever goes wrong with it, the series gets another turn and the others get theirs.</summary>
+    /// <summary>
+    /// One batch; whatever goes wrong with it, the series gets another turn and the others get theirs.
+    /// </summary>
     private async Task TakeTurn(ImportedSeries series, CancellationToken cancel)
     {
         try
