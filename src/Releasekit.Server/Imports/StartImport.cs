@@ -25,11 +25,12 @@ internal static class StartImport
         .WithDescription("""
             text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date,
             published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
-            (edit.completed:last_edit_at,title:name), "ignore" skips some. Instants have an offset, or are read in
-            the zone of the series. Every row is checked first: one bad row and nothing is imported. A row that is
+            (edit.completed:last_edit_at,title:name), "ignore" skips some. Two columns that tell the same, by name or by
+            "map", are refused until one is ignored. Instants have an offset, or are read in the zone of the series;
+            they are kept to the millisecond. Every row is checked first: one bad row and nothing is imported. A row that is
             known already (by external id, else slot, else publication, else title) is left alone. A history is what
-            happened: a stage may be completed over an open strict predecessor, marked outOfOrder. Imported events
-            are never told to webhooks.
+            happened: a stage may be completed over an open strict predecessor, marked outOfOrder. Imports of
+            one series follow each other in the order they came. Imported events are never told to webhooks.
             """)
         .Accepts<string>("text/csv")
         .Answers(202, 413, 415, 422)
