@@ -37,7 +37,7 @@ internal sealed class KillableService : IDisposable
             }
         }
 
-        throw new InvalidOperationException($"The service ended with exit code {process.ExitCode} before it was ready.");
+        throw new InvalidOperationException("The service ended before it was ready.");
     }
 
     /// <summary>As kill -9 does.</summary>

@@ -1,4 +1,3 @@
-using System.Net.Sockets;
 using JasperFx;
 using Marten;
 using Npgsql;
@@ -87,7 +86,7 @@ internal sealed class ImportBatches(IDocumentStore store, ImportSteps steps)
     {
         null => false,
         PostgresException refused => refused.IsTransient || refused.SqlState is PostgresErrorCodes.QueryCanceled,
-        NpgsqlException or IOException or SocketException or TimeoutException or ConcurrencyException => true,
+        NpgsqlException or IOException or TimeoutException or ConcurrencyException => true,
         _ => IsPassing(e.InnerException),
     };
 

@@ -25,12 +25,13 @@ internal static class StartImport
         .WithDescription("""
             text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date,
             published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
-            (edit.completed:last_edit_at,title:name), "ignore" skips some. Two columns that tell the same, by name or by
-            "map", are refused until one is ignored. Instants have an offset, or are read in the zone of the series;
-            they are kept to the millisecond. Every row is checked first: one bad row and nothing is imported. A row that is
-            known already (by external id, else slot, else publication, else title) is left alone. A history is what
-            happened: a stage may be completed over an open strict predecessor, marked outOfOrder. Imports of
-            one series follow each other in the order they came. Imported events are never told to webhooks.
+            (edit.completed:last_edit_at,title:name), "ignore" skips some. Two columns that tell the same, by name or
+            by "map", are refused until one is ignored. Instants have an offset, or are read in the zone of the
+            series; they are kept to the millisecond. Every row is checked first: one bad row and nothing is imported.
+            A row that is known already (by external id, else slot, else publication, else title) is left alone. A
+            history is what happened: a stage may be completed over an open strict predecessor, marked outOfOrder.
+            Imports of one series follow each other in the order they came. Imported events are never told to
+            webhooks.
             """)
         .Accepts<string>("text/csv")
         .Answers(202, 413, 415, 422)
@@ -66,11 +67,8 @@ internal static class StartImport
             return problem;
         }
 
-        var run = new ImportRun(
-            NewIds.Next(), caller.Publisher, series.Slug, plan.Id, plan.Version, query.DryRun ?? false,
-            ImportState.Waiting, 0, columns!.Ignored,
-            columns.Find("slot_date") is { } slot ? columns.NameOf(slot) : null, clock.Now);
-        var upload = new ImportUpload(file, new ImportedRow(columns, plan, series.Zone, run.StartedAt), plan);
+        var run = RunOf(series, plan, columns!, query, caller, clock.Now);
+        var upload = new ImportUpload(file, new ImportedRow(columns!, plan, series.Zone, run.StartedAt), plan);
 
         if (await Stage(upload, run, caller.Token, store, database, cancel) is not { } staged)
         {
@@ -81,6 +79,12 @@ internal static class StartImport
 
         return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(staged));
     }
+
+    private static ImportRun RunOf(
+        Series series, StagePlan plan, ImportColumns columns, ImportQuery query, Caller caller, Instant now) => new(
+        NewIds.Next(), caller.Publisher, series.Slug, plan.Id, plan.Version, query.DryRun ?? false,
+        ImportState.Waiting, Rows: 0, columns.Ignored,
+        columns.Find("slot_date") is { } slot ? columns.NameOf(slot) : null, now);
 
     private static Problem? Unfit(HttpRequest request, ImportQuery query)
     {

@@ -90,7 +90,8 @@ public class ImportFileTests(Service service)
         }
 
         Assert.Equal(
-            (HttpStatusCode.Accepted, HttpStatusCode.RequestEntityTooLarge), (await Send(mebibytes: 2), await Send(65)));
+            (HttpStatusCode.Accepted, HttpStatusCode.RequestEntityTooLarge),
+            (await Send(mebibytes: 2), await Send(mebibytes: 65)));
     }
 
     [Fact]
