@@ -54,9 +54,7 @@ internal static class StartImport
 
         if (series is null)
         {
-            return Problems.Of(
-                "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.",
-                new ProblemError("series", "Unknown."));
+            return NoSeries(query);
         }
 
         var plan = (await reading.LoadAsync<StagePlanVersions>(series.StagePlan, cancel))!.Latest;
@@ -79,6 +77,10 @@ internal static class StartImport
 
         return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(staged));
     }
+
+    private static Problem NoSeries(ImportQuery query) => Problems.Of(
+        "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.",
+        new ProblemError("series", "Unknown."));
 
     private static ImportRun RunOf(
         Series series, StagePlan plan, ImportColumns columns, ImportQuery query, Caller caller, Instant now) => new(
