@@ -52,7 +52,9 @@ public enum ImportState
     /// <summary>All rows are in, or known.</summary>
     Done,
 
-    /// <summary>A row is wrong: nothing was imported.</summary>
+    /// <summary>
+    /// A row is wrong: nothing was imported. Or the service broke off: what is counted as created is in and stays.
+    /// </summary>
     Failed,
 }
 

@@ -14,7 +14,8 @@ public sealed record ImportedRelease(
 
     /// <summary>
     /// The events that tell this history, in the order it happened, decided by
-    /// the same rules as if they had been told one by one. Refuses what those rules refuse.
+    /// the same rules as if they had been told one by one, but for strict predecessors: strictness holds for
+    /// transitions asked of us, a history is what happened. Refuses what those rules refuse.
     /// </summary>
     public Decision<ReleaseEvent> Decide(Guid id, string series, StagePlan plan, Instant now)
     {
@@ -31,7 +32,7 @@ public sealed record ImportedRelease(
 
         foreach (var (stage, to, at) in InOrder(plan))
         {
-            var decision = StageDecider.Record(release, stage, to, note: null, url: null, at, now);
+            var decision = StageDecider.Recount(release, stage, to, at, now);
 
             if (decision.Refusal is not null)
             {

@@ -27,7 +27,20 @@ public static class StageDecider
     /// <param name="url">Where the publication can be seen; only with the completion of the publication stage.</param>
     /// <param name="happenedAt">When it happened, UTC; null for now.</param>
     public static Decision<ReleaseEvent> Record(
-        Release release, string stage, StageState to, string? note, string? url, Instant? happenedAt, Instant now)
+        Release release, string stage, StageState to, string? note, string? url, Instant? happenedAt, Instant now) =>
+        Decide(release, stage, to, note, url, happenedAt, now, isHistory: false);
+
+    /// <summary>
+    /// Records what a history tells of a stage. It is no question whether it may be: a stage completed over an open
+    /// strict predecessor was completed, out of order. Refuses all else that <see cref="Record"/> does.
+    /// </summary>
+    internal static Decision<ReleaseEvent> Recount(
+        Release release, string stage, StageState to, Instant happenedAt, Instant now) =>
+        Decide(release, stage, to, note: null, url: null, happenedAt, now, isHistory: true);
+
+    private static Decision<ReleaseEvent> Decide(
+        Release release, string stage, StageState to, string? note, string? url, Instant? happenedAt, Instant now,
+        bool isHistory)
     {
         if (release.FindStage(stage) is not { } found)
         {
@@ -53,7 +66,7 @@ public static class StageDecider
         }
 
         var refusal = StageRules.CheckTexts(found, to, note, url)
-            ?? StageRules.CheckMove(release, found, to)
+            ?? StageRules.CheckMove(release, found, to, isHistory)
             ?? TransitionTimes.CheckPrevious(found, at);
 
         return refusal is not null

@@ -47,7 +47,7 @@ internal static class StageRules
                     "/url");
     }
 
-    public static Refusal? CheckMove(Release release, Stage stage, StageState to) => to switch
+    public static Refusal? CheckMove(Release release, Stage stage, StageState to, bool isHistory) => to switch
     {
         StageState.Ready => CheckReady(release, stage),
         _ when stage.IsDone => Done(stage),
@@ -55,7 +55,7 @@ internal static class StageRules
             "stage.publication_not_skippable",
             $"'{stage.Plan.Key}' is the publication and cannot be skipped; drop the release if it will not be "
                 + "published."),
-        StageState.Completed => CheckStrict(release, stage),
+        StageState.Completed when !isHistory => CheckStrict(release, stage),
         StageState.Waiting => Refusal.NotAcceptable(
             "stage.waiting",
             "A stage waits by itself while a predecessor is open; \"to\" takes started, completed, skipped, blocked or "

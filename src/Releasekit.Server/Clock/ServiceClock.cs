@@ -19,8 +19,7 @@ internal sealed class ServiceClock(TimeProvider machine, ClockOptions options)
         {
             lock (_gate)
             {
-                var now = _start + ((Instant.FromDateTimeOffset(machine.GetUtcNow()) - _startedAt) * _rate);
-                return Instant.FromUnixTimeMilliseconds(now.ToUnixTimeMilliseconds());
+                return (_start + ((Instant.FromDateTimeOffset(machine.GetUtcNow()) - _startedAt) * _rate)).Cut();
             }
         }
     }

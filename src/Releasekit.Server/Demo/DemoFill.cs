@@ -3,7 +3,6 @@ using Releasekit.Domain.Publishers;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Http;
-using Releasekit.Server.Imports;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Store;
 
@@ -17,8 +16,7 @@ internal sealed record DemoMark(string Id, Instant? FilledAt = null)
 }
 
 /// <summary>Fills an empty service with the demo, or leaves a filled one alone.</summary>
-internal sealed class DemoFill(
-    IDocumentStore store, StagedRows rows, ServiceClock clock, Origin origin, Readiness readiness)
+internal sealed class DemoFill(IDocumentStore store, ServiceClock clock, Origin origin, Readiness readiness)
 {
     /// <summary>Whether the story is still to be told here.</summary>
     /// <exception cref="StartRefusal">
@@ -54,7 +52,7 @@ internal sealed class DemoFill(
     {
         readiness.WaitsFor = "The demo is still being filled, and the service's clock stands in its past until then.";
         await Keep(new DemoMark(DemoMark.Only), cancel);
-        await ErasePublisher.Erase(store, rows, DemoStory.Publisher, cancel);
+        await ErasePublisher.Erase(store, DemoStory.Publisher, cancel);
         var now = clock.Now;
         var begin = DemoStory.BeginsAt(now.InZone(DateTimeZoneProviders.Tzdb[DemoStory.ZoneId]).Date);
         origin.Current = "demo";

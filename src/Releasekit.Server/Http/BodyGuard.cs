@@ -1,3 +1,5 @@
+using Microsoft.AspNetCore.Http.Metadata;
+
 namespace Releasekit.Server.Http;
 
 /// <summary>
@@ -5,6 +7,16 @@ namespace Releasekit.Server.Http;
 /// </summary>
 internal sealed class BodyGuard(RequestDelegate next)
 {
+    private const string MatchingByBody = "AcceptsMatcherPolicy";
+
+    /// <summary>
+    /// Routing itself answers 415 where no route takes the body's type, before anybody asked who is calling. It is told
+    /// not to look: a route reads only what it takes, and the gate comes first.
+    /// </summary>
+    public static void LeaveBodiesToRoutes(IServiceCollection services) => services.Remove(
+        services.Single(service =>
+            service.ServiceType == typeof(MatcherPolicy) && service.ImplementationType?.Name == MatchingByBody));
+
     public Task InvokeAsync(HttpContext http)
     {
         var isCoded = http.Request.Headers.ContentEncoding.Count > 0;
@@ -12,9 +24,14 @@ internal sealed class BodyGuard(RequestDelegate next)
             && !charset.Equals("utf-8", StringComparison.OrdinalIgnoreCase)
             && !charset.Equals("\"utf-8\"", StringComparison.OrdinalIgnoreCase);
 
-        return isCoded || isOther ? ProblemWriter.Write(http, Unsupported()) : next(http);
+        return isCoded || isOther ? ProblemWriter.Write(http, Unsupported(http)) : next(http);
     }
 
-    public static Problem Unsupported() =>
-        Problems.Of("unsupported-media-type", "Send the body as application/json in UTF-8, uncompressed.");
+    /// <summary>The problem that says what the route takes.</summary>
+    public static Problem Unsupported(HttpContext http)
+    {
+        var types = http.GetEndpoint()?.Metadata.GetMetadata<IAcceptsMetadata>()?.ContentTypes ?? ["application/json"];
+        return Problems.Of(
+            "unsupported-media-type", $"Send the body as {string.Join(" or ", types)} in UTF-8, uncompressed.");
+    }
 }

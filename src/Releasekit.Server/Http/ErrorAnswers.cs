@@ -27,18 +27,18 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
         }
 
         if (!http.Response.HasStarted && http.Response.ContentLength is null && http.Response.ContentType is null
-            && ProblemOf(http.Response) is { } problem)
+            && ProblemOf(http) is { } problem)
         {
             await ProblemWriter.Write(http, problem);
         }
     }
 
-    private static Problem? ProblemOf(HttpResponse response) => response.StatusCode switch
+    private static Problem? ProblemOf(HttpContext http) => http.Response.StatusCode switch
     {
         StatusCodes.Status404NotFound => Problems.Of("not-found", "Nothing of yours is at this address."),
         StatusCodes.Status405MethodNotAllowed => Problems.Of(
-            "method-not-allowed", $"This address takes {response.Headers.Allow}."),
-        StatusCodes.Status415UnsupportedMediaType => BodyGuard.Unsupported(),
+            "method-not-allowed", $"This address takes {http.Response.Headers.Allow}."),
+        StatusCodes.Status415UnsupportedMediaType => BodyGuard.Unsupported(http),
         _ => null,
     };
 
@@ -49,7 +49,7 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
             case BadHttpRequestException { StatusCode: StatusCodes.Status413PayloadTooLarge }:
                 return Problems.Of("too-large", "The body is larger than is taken here: 1 MiB, for imports 64 MiB.");
             case BadHttpRequestException { StatusCode: StatusCodes.Status415UnsupportedMediaType }:
-                return BodyGuard.Unsupported();
+                return BodyGuard.Unsupported(http);
             case BadHttpRequestException { InnerException: JsonException json }:
                 return MalformedJson.Problem(json);
             case JsonException json:

@@ -17,7 +17,9 @@ internal sealed class CsvRows : IDisposable
 
     public CsvRows(Stream file)
     {
-        var reader = new StreamReader(file, new UTF8Encoding(false), detectEncodingFromByteOrderMarks: false);
+        // A reader whose encoding has a mark takes it off the front; looking for marks of other encodings is left out.
+        var reader = new StreamReader(
+            file, new UTF8Encoding(encoderShouldEmitUTF8Identifier: true), detectEncodingFromByteOrderMarks: false);
         _parser = new CsvParser(reader, new CsvConfiguration(CultureInfo.InvariantCulture)
         {
             Delimiter = ",",
@@ -39,7 +41,7 @@ internal sealed class CsvRows : IDisposable
         try
         {
             var isRow = await _parser.ReadAsync();
-            return new(line, isRow ? Unmarked(_parser.Record!, line) : null, _bad);
+            return new(line, isRow ? _parser.Record : null, _bad);
         }
         catch (MaxFieldSizeException)
         {
@@ -52,16 +54,6 @@ internal sealed class CsvRows : IDisposable
     }
 
     public void Dispose() => _parser.Dispose();
-
-    private static string[] Unmarked(string[] fields, int line)
-    {
-        if (line == 1 && fields is [['\uFEFF', .. var first], ..])
-        {
-            fields[0] = first.Trim('"');
-        }
-
-        return fields;
-    }
 }
 
 /// <summary>What was read of a row.</summary>

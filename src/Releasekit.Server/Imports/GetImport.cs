@@ -11,8 +11,13 @@ internal static class GetImport
         .MapGet("/{id:guid}", Handle)
         .WithName("getImport")
         .WithSummary("Read an import's progress")
-        .WithDescription(
-            "State is waiting, checking, importing, done or failed. With a bad row it is failed: nothing was imported.")
+        .WithDescription("""
+            State is waiting (for its turn, or for an earlier import of the series), checking (every row, "checked" says
+            how many), importing ("created" and "unchanged" rise together with the rows they count), done, or failed.
+            With a bad row it is failed before anything is imported, and "created" is 0. Should something break here
+            while it is importing, it is failed with "created" telling how many releases are in and stay; the same file
+            again adds the others. A database that fails for a while fails no import: it goes on afterwards.
+            """)
         .Answers(200, 404)
         .Needs(Scope.Read);
 
@@ -30,9 +35,9 @@ internal static class GetImport
 /// <param name="DryRun">Nothing is stored; the counts say what would be.</param>
 /// <param name="Rows">Rows of the file, header not counted.</param>
 /// <param name="Checked">Rows looked at so far.</param>
-/// <param name="Created">Releases made so far.</param>
+/// <param name="Created">Releases made so far; with a dry run: that would be made.</param>
 /// <param name="Unchanged">Rows that were known already and left alone.</param>
-/// <param name="IgnoredColumns">Columns that tell nothing here.</param>
+/// <param name="IgnoredColumns">Columns that tell nothing here; names are shortened after 40 characters.</param>
 /// <param name="Errors">The first thousand, by line.</param>
 /// <param name="ErrorCount">All of them.</param>
 internal sealed record ImportBody(

@@ -7,19 +7,21 @@ namespace Releasekit.Server.Imports;
 internal sealed class ImportColumns
 {
     private const int MostColumns = 200;
-    private static readonly string[] Plain = ["title", "slot_date", "published_at", "external_id"];
-    private static readonly string[] Parts = ["started", "completed"];
 
     private readonly Dictionary<string, int> _byFact;
+    private readonly string[] _header;
 
-    private ImportColumns(Dictionary<string, int> byFact, string[] header, IReadOnlyList<string> ignored) =>
-        (_byFact, Header, Ignored) = (byFact, header, ignored);
+    private ImportColumns(Dictionary<string, int> byFact, string[] header) => (_byFact, _header) = (byFact, header);
 
-    /// <summary>The names in the file's first line.</summary>
-    public IReadOnlyList<string> Header { get; }
+    /// <summary>How many there are.</summary>
+    public int Count => _header.Length;
 
     /// <summary>Columns that tell nothing here, in the order of the file.</summary>
-    public IReadOnlyList<string> Ignored { get; }
+    public IReadOnlyList<string> Ignored =>
+        [.. Enumerable.Range(0, Count).Where(i => !_byFact.ContainsValue(i)).Select(NameOf)];
+
+    /// <summary>The name in the file's first line, shortened where it is long.</summary>
+    public string NameOf(int column) => ColumnFaults.Shown(_header[column]);
 
     /// <summary>
     /// The column that tells a fact, such as <c>title</c> or <c>edit.completed</c>; null when none does.
@@ -27,7 +29,8 @@ internal sealed class ImportColumns
     public int? Find(string fact) => _byFact.TryGetValue(fact, out var column) ? column : null;
 
     /// <summary>
-    /// Reads the header line against the plan's stages; a problem names everything that does not fit.
+    /// Reads the header line against the plan's stages; a problem names what does not fit. A fact is told by one
+    /// column: another that tells it, by its name or by <paramref name="map"/>, has to be ignored explicitly.
     /// </summary>
     /// <param name="map">Comma-separated <c>fact:column</c>, e.g.
     /// <c>edit.completed:last_edit_at,title:name</c>.</param>
@@ -35,118 +38,104 @@ internal sealed class ImportColumns
     public static ImportColumns? Read(
         string[] header, StagePlan plan, string? map, string? ignore, out Problem? problem)
     {
-        var errors = new List<ProblemError>();
-        var skipped = Split(ignore).ToHashSet();
+        var faults = new ColumnFaults();
         var byFact = new Dictionary<string, int>();
 
-        CheckHeader(header, skipped, errors);
-        Map(map, header, plan, byFact, errors);
-
-        for (var i = 0; i < header.Length; i++)
-        {
-            if (!skipped.Contains(header[i]) && !byFact.ContainsValue(i) && FactOf(header[i], plan) is { } fact)
-            {
-                byFact.TryAdd(fact, i);
-            }
-        }
-
-        if (errors.Count == 0
-            && !byFact.Keys.Any(fact => fact.EndsWith(".completed", StringComparison.Ordinal) || Plain.Contains(fact)))
-        {
-            errors.Add(new("header", Unrecognised(header)));
-        }
-
-        problem = errors.Count == 0
-            ? null
-            : Problems.Of("import.columns", string.Join(" ", errors.Select(error => error.Detail)), errors);
-
-        return new ImportColumns(byFact, header, [.. header.Where((_, i) => !byFact.ContainsValue(i))]);
-    }
-
-    private static void CheckHeader(string[] header, HashSet<string> skipped, List<ProblemError> errors)
-    {
         if (header.Length > MostColumns)
         {
-            errors.Add(new("header", $"The file has {header.Length} columns; {MostColumns} at most."));
+            faults.Add("header", $"The file has {header.Length} columns; {MostColumns} at most.");
+        }
+        else
+        {
+            var skipped = Split(ignore).ToHashSet();
+            CheckHeader(header, skipped, faults);
+            Map(map, header, skipped, plan, byFact, faults);
+            FindByName(header, skipped, plan, byFact, faults);
         }
 
+        if (!faults.Any && !byFact.Keys.Any(ImportFacts.TellsOfARelease))
+        {
+            faults.Add("header", Unrecognised(header));
+        }
+
+        problem = faults.ToProblem();
+        return new ImportColumns(byFact, header);
+    }
+
+    private static void CheckHeader(string[] header, HashSet<string> skipped, ColumnFaults faults)
+    {
         foreach (var twice in header.GroupBy(name => name).Where(group => group.Count() > 1))
         {
-            errors.Add(
-                new("header", $"The column '{twice.Key}' stands {twice.Count()} times; every name may stand once."));
+            faults.Add("header", $"The column '{ColumnFaults.Shown(twice.Key)}' stands {twice.Count()} times; "
+                + "every name may stand once.");
         }
 
         foreach (var unknown in skipped.Except(header))
         {
-            errors.Add(
-                new("ignore", $"There is no column '{unknown}' to ignore; the file has {string.Join(", ", header)}."));
+            faults.Add(
+                "ignore",
+                $"There is no column '{ColumnFaults.Shown(unknown)}' to ignore; the file has "
+                + $"{ColumnFaults.Listed(header)}.");
         }
     }
 
     private static void Map(
-        string? map, string[] header, StagePlan plan, Dictionary<string, int> byFact, List<ProblemError> errors)
+        string? map, string[] header, HashSet<string> skipped, StagePlan plan, Dictionary<string, int> byFact,
+        ColumnFaults faults)
     {
         foreach (var part in Split(map))
         {
             if (part.Split(':', 2) is not [var fact, var column])
             {
-                errors.Add(
-                    new("map", $"'{part}' is no mapping; write fact:column, such as edit.completed:last_edit_at."));
+                faults.Add("map", $"'{ColumnFaults.Shown(part)}' is no mapping; "
+                    + "write fact:column, such as edit.completed:last_edit_at.");
             }
-            else if (Known(fact, plan) is not { } known)
+            else if (ImportFacts.Known(fact, plan) is not { } known)
             {
-                errors.Add(
-                    new("map", $"'{fact}' is nothing that can be told; known are {string.Join(", ", Plain)} and "
-                    + $"with .started or .completed a stage of '{plan.Id}' ({KeysOf(plan)})."));
+                faults.Add("map", $"'{ColumnFaults.Shown(fact)}' is nothing that can be told; "
+                    + $"known are {ImportFacts.AllOf(plan)}.");
             }
             else if (Array.IndexOf(header, column) is var index && index < 0)
             {
-                errors.Add(new("map", $"There is no column '{column}'; the file has {string.Join(", ", header)}."));
+                faults.Add("map", $"There is no column '{ColumnFaults.Shown(column)}'; the file has "
+                    + $"{ColumnFaults.Listed(header)}.");
+            }
+            else if (skipped.Contains(column))
+            {
+                faults.Add("map", $"'{ColumnFaults.Shown(column)}' is mapped and ignored; leave one of the two out.");
             }
             else if (!byFact.TryAdd(known, index))
             {
-                errors.Add(new("map", $"'{fact}' is mapped twice."));
+                faults.Add("map", $"'{fact}' is mapped twice.");
             }
         }
     }
 
-    /// <summary>The publication has two names: its stage's completion, and <c>published_at</c>.</summary>
-    private static string? Known(string fact, StagePlan plan)
+    private static void FindByName(
+        string[] header, HashSet<string> skipped, StagePlan plan, Dictionary<string, int> byFact, ColumnFaults faults)
     {
-        if (fact == "published_at")
-        {
-            return $"{plan.Publication.Key}.completed";
-        }
+        var mapped = byFact.Values.ToHashSet();
 
-        var isStage = fact.Split('.') is [var stage, var part]
-            && Parts.Contains(part)
-            && plan.Stages.Any(s => s.Key == stage);
-        return isStage || Plain.Contains(fact) ? fact : null;
-    }
-
-    private static string? FactOf(string column, StagePlan plan)
-    {
-        foreach (var part in Parts)
+        for (var i = 0; i < header.Length; i++)
         {
-            if (column.EndsWith($"_{part}_at", StringComparison.Ordinal)
-                && plan.Stages.FirstOrDefault(stage => column == $"{stage.Key}_{part}_at"
-                    || column == $"{stage.Key.Replace('-', '_')}_{part}_at") is { } stage)
+            if (!skipped.Contains(header[i]) && !mapped.Contains(i)
+                && ImportFacts.OfColumn(header[i], plan) is { } fact
+                && !byFact.TryAdd(fact, i) && header[byFact[fact]] != header[i])
             {
-                return $"{stage.Key}.{part}";
+                faults.Add(
+                    "header",
+                    $"'{ColumnFaults.Shown(header[byFact[fact]])}' and '{ColumnFaults.Shown(header[i])}' both tell "
+                    + $"{fact}; put one of them into ignore=.");
             }
         }
-
-        return Plain.Contains(column) ? Known(column, plan) : null;
     }
 
     private static string Unrecognised(string[] header) =>
         header is [var only] && only.Contains(';', StringComparison.Ordinal)
         ? "The columns are separated by semicolons; RFC 4180 separates them by commas. Save the file with commas."
-        : $"No column tells of a release; the file has {string.Join(", ", header)}. "
+        : $"No column tells of a release; the file has {ColumnFaults.Listed(header)}. "
             + "Name them title, slot_date, published_at, "
             + "<stage>_completed_at, or say in map= what they are.";
-
-    private static string KeysOf(StagePlan plan) => string.Join(", ", plan.Stages.Select(stage => stage.Key));
 
     private static string[] Split(string? list) =>
         (list ?? string.Empty).Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);

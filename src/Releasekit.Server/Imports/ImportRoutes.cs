@@ -12,8 +12,8 @@ internal static class ImportRoutes
     }
 
     public static IServiceCollection AddImports(this IServiceCollection services) => services
-        .AddSingleton<StagedRows>()
+        .AddSingleton<ImportTurns>()
         .AddSingleton<ImportSteps>()
-        .AddSingleton<ImportWorker>()
-        .AddHostedService(provider => provider.GetRequiredService<ImportWorker>());
+        .AddSingleton<ImportBatches>()
+        .AddHostedService<ImportWorker>();
 }

@@ -2,178 +2,137 @@ using Marten;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
 using Releasekit.Server.Clock;
-using Releasekit.Server.Plans;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Imports;
 
-/// <summary>The two steps of an import: check every row, then take the rows in, batch by batch.</summary>
-internal sealed class ImportSteps(IDocumentStore store, StagedRows rows, ServiceClock clock)
+/// <summary>
+/// The two steps of an import, batch by batch: check every row, then take the rows in. Each works in the transaction of
+/// the session and leaves the run as it is to be stored with it.
+/// </summary>
+internal sealed class ImportSteps(ServiceClock clock)
 {
     /// <summary>
     /// So many rows are one transaction: what a crash can undo, and how long others wait for the series.
     /// </summary>
     private const int BatchSize = 500;
 
+    public Task<ImportRun> Next(
+        IDocumentSession session, ImportRun run, ImportScene scene, CancellationToken cancel) =>
+        run.State is ImportState.Importing
+            ? TakeIn(session, run, scene, cancel)
+            : Check(session, run, scene, cancel);
+
+    private async Task<ImportRun> Check(
+        IDocumentSession session, ImportRun run, ImportScene scene, CancellationToken cancel)
+    {
+        if (run.State is ImportState.Waiting)
+        {
+            var (first, all) = await StagedRows.Repeated(session, run.Id, cancel);
+            run = run.With(first, all) with { State = ImportState.Checking };
+        }
+
+        var batch = await StagedRows.Next(session, run.Id, run.LastRow, BatchSize, cancel);
+        var errors = batch.SelectMany(staged => scene.ErrorsOf(staged, run.SlotColumn, clock.Now)).ToArray();
+        var known = batch.Count(staged => scene.IsKnown(staged.Release));
+        run = run.With(errors) with
+        {
+            LastRow = batch.Count == 0 ? run.LastRow : batch[^1].Row,
+            Checked = run.Checked + batch.Count,
+            Unchanged = run.Unchanged + known,
+            Created = run.DryRun ? run.Created + batch.Count - known : 0,
+        };
+
+        return batch.Count == BatchSize ? run : Judged(session, run);
+    }
+
     /// <summary>
-    /// Checks all rows; the run is failed when one is wrong, done after a dry run, else ready to be taken in.
+    /// The run after its last row was checked: failed, done after a dry run, else ready to be taken in.
     /// </summary>
-    /// <param name="turn">Called before each batch, so that other imports get theirs.</param>
-    public async Task<ImportRun> Check(ImportRun run, Func<Task<IDisposable>> turn, CancellationToken cancel)
+    private ImportRun Judged(IDocumentSession session, ImportRun run)
     {
-        var scene = await Scene.Load(store, run, cancel);
-        var errors = new List<RowError>(await rows.Repeated(run.Id, cancel));
-        run = run with { State = ImportState.Checking, Created = 0, Unchanged = 0, Checked = 0 };
+        var counted = run.ErrorCount > 0 || !run.DryRun ? run with { Created = 0, Unchanged = 0 } : run;
 
-        for (var last = 0; ;)
+        if (run is { ErrorCount: 0, DryRun: false })
         {
-            using var _ = await turn();
-            var batch = await rows.Next(run.Id, last, BatchSize, cancel);
-
-            if (batch.Count == 0)
-            {
-                break;
-            }
-
-            errors.AddRange(batch.SelectMany(staged => scene.ErrorsOf(staged, clock.Now)));
-            var known = batch.Count(staged => scene.IsKnown(staged.Release));
-            last = batch[^1].Row;
-            run = run with
-            {
-                Checked = run.Checked + batch.Count,
-                Unchanged = run.Unchanged + known,
-                Created = run.DryRun ? run.Created + batch.Count - known : 0,
-            };
-            await Save(run, cancel);
+            return counted with { State = ImportState.Importing, LastRow = 0 };
         }
 
-        run = Judged(run.With(errors), clock.Now);
-        await Save(run, cancel);
-
-        return run;
+        session.QueueSqlCommand(StagedRows.ForgetSql, run.Id);
+        return counted.Ended(run.ErrorCount > 0 ? ImportState.Failed : ImportState.Done, clock.Now);
     }
 
-    /// <summary>Takes all rows in that are not yet.</summary>
-    public async Task<ImportRun> TakeIn(ImportRun run, Func<Task<IDisposable>> turn, CancellationToken cancel)
-    {
-        var scene = await Scene.Load(store, run, cancel);
-
-        while (true)
-        {
-            using var _ = await turn();
-            var batch = await rows.Next(run.Id, after: 0, BatchSize, cancel);
-            run = await TakeIn(run, batch, scene, cancel);
-
-            if (run.IsOver)
-            {
-                return run;
-            }
-        }
-    }
-
-    /// <summary>One transaction: the events, the marks on the rows, the progress of the run.</summary>
+    /// <summary>The events of a batch, and its rows forgotten.</summary>
     private async Task<ImportRun> TakeIn(
-        ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene, CancellationToken cancel)
+        IDocumentSession session, ImportRun run, ImportScene scene, CancellationToken cancel)
     {
-        await using var session = store.LightweightSession(run.Publisher);
         Origin.Mark(session, "import");
 
         // Nobody may give a slot of the series away meanwhile.
-        await session.Events.FetchForExclusiveWriting<Series>(StreamIds.OfSeries(run.Series), cancel);
-        LocalDate[] slots = [.. batch.Select(staged => staged.Release.Slot).OfType<LocalDate>()];
+        var stream = await session.Events.FetchForExclusiveWriting<Series>(StreamIds.OfSeries(run.Series), cancel);
+        var batch = await StagedRows.Next(session, run.Id, run.LastRow, BatchSize, cancel);
+        var made = batch.Where(staged => !scene.IsKnown(staged.Release)).ToArray();
+        LocalDate[] slots = [.. made.Select(staged => staged.Release.Slot).OfType<LocalDate>()];
         var held = await ReleaseMarks.HeldOf(session, run.Series, slots, cancel);
-        var (created, unchanged) = Append(session, run, batch, scene, held);
-        run = run with { Created = run.Created + created, Unchanged = run.Unchanged + unchanged };
+        var free = slots.Where(slot => !held.Contains(slot) && SlotCalendar.Find(stream.Aggregate!, slot) is not null);
 
-        if (batch.Count == 0)
-        {
-            run = run with { State = ImportState.Done, FinishedAt = clock.Now };
-        }
-        else
-        {
-            session.QueueSqlCommand(StagedRows.MarkDoneSql, run.Id, batch[^1].Row);
-        }
-
-        session.Store(run);
-        await session.SaveChangesAsync(cancel);
-
-        return run;
+        return Append(session, run, scene, made, free.ToHashSet()) is { } refused
+            ? Broken(session, run, refused)
+            : TakenIn(session, run, batch, made.Length);
     }
 
-    private (int Created, int Unchanged) Append(
-        IDocumentSession session, ImportRun run, IReadOnlyList<StagedRow> batch, Scene scene,
-        IReadOnlySet<LocalDate> held)
+    /// <summary>Begins the releases of the rows; or of none, and says what is wrong with which.</summary>
+    /// <param name="free">Slots that are there and held by nobody; with one given away since the check the release
+    /// comes in without it.</param>
+    private RowError? Append(
+        IDocumentSession session, ImportRun run, ImportScene scene, StagedRow[] rows,
+        HashSet<LocalDate> free)
     {
-        var (created, unchanged) = (0, 0);
+        var decided = new List<(Guid Id, Domain.Decision<ReleaseEvent> Events)>(rows.Length);
 
-        foreach (var staged in batch)
+        foreach (var (_, line, row) in rows)
         {
-            if (scene.IsKnown(staged.Release))
-            {
-                unchanged++;
-                continue;
-            }
-
-            // A slot given away since the check stays with whoever got it.
-            var release = staged.Release.Slot is { } slot && held.Contains(slot)
-                ? staged.Release with { Slot = null }
-                : staged.Release;
+            var release = row.Slot is { } slot && !free.Contains(slot) ? row with { Slot = null } : row;
             var id = NewIds.Next();
-            session.Events.StartStream<Release>(id, release.Decide(id, run.Series, scene.Plan, clock.Now));
-            created++;
-        }
+            var decision = release.Decide(id, run.Series, scene.Plan, clock.Now);
 
-        return (created, unchanged);
-    }
-
-    private static ImportRun Judged(ImportRun run, Instant now) => run switch
-    {
-        { ErrorCount: > 0 } => run with { State = ImportState.Failed, Created = 0, Unchanged = 0, FinishedAt = now },
-        { DryRun: true } => run with { State = ImportState.Done, FinishedAt = now },
-        _ => run with { State = ImportState.Importing, Unchanged = 0 },
-    };
-
-    private async Task Save(ImportRun run, CancellationToken cancel)
-    {
-        await using var session = store.LightweightSession(run.Publisher);
-        session.Store(run);
-        await session.SaveChangesAsync(cancel);
-    }
-
-    /// <summary>What rows are checked against.</summary>
-    private sealed record Scene(Series Series, StagePlan Plan, KnownReleases Known)
-    {
-        public static async Task<Scene> Load(IDocumentStore store, ImportRun run, CancellationToken cancel)
-        {
-            await using var session = store.QuerySession(run.Publisher);
-            var series = (await session.LoadAsync<Series>(StreamIds.OfSeries(run.Series), cancel))!;
-            var plan = (await session.LoadAsync<StagePlanVersions>(series.StagePlan, cancel))!;
-
-            return new(series, plan.Latest, await KnownReleases.Load(session, run.Series, cancel));
-        }
-
-        public bool IsKnown(ImportedRelease row) => Known.Has(row, Plan.Publication.Key);
-
-        public IEnumerable<RowError> ErrorsOf(StagedRow staged, Instant now)
-        {
-            if (staged.Release.Slot is { } slot && !IsKnown(staged.Release))
+            if (decision.Refusal is { } refusal)
             {
-                if (SlotCalendar.Find(Series, slot) is null)
-                {
-                    yield return new(
-                        staged.Line, "slot_date", $"'{Series.Title}' promises no slot on {slot:uuuu-MM-dd}.");
-                }
-                else if (Known.Holds(slot))
-                {
-                    yield return new(
-                        staged.Line, "slot_date", $"The slot of {slot:uuuu-MM-dd} is held by another release.");
-                }
+                return new(line, null, refusal.Reason);
             }
 
-            if (staged.Release.Decide(Guid.Empty, Series.Slug, Plan, now).Refusal is { } refusal)
-            {
-                yield return new(staged.Line, null, refusal.Reason);
-            }
+            decided.Add((id, decision));
         }
+
+        foreach (var (id, events) in decided)
+        {
+            session.Events.StartStream<Release>(id, events);
+        }
+
+        return null;
+    }
+
+    private ImportRun TakenIn(IDocumentSession session, ImportRun run, IReadOnlyList<StagedRow> batch, int created)
+    {
+        run = run with
+        {
+            LastRow = batch.Count == 0 ? run.LastRow : batch[^1].Row,
+            Created = run.Created + created,
+            Unchanged = run.Unchanged + batch.Count - created,
+        };
+        session.QueueSqlCommand(StagedRows.ForgetUntilSql, run.Id, run.LastRow);
+
+        return batch.Count == BatchSize ? run : run.Ended(ImportState.Done, clock.Now);
+    }
+
+    /// <summary>The run ended by a defect; it says what stays imported.</summary>
+    public ImportRun Broken(IDocumentSession session, ImportRun run, RowError why)
+    {
+        session.QueueSqlCommand(StagedRows.ForgetSql, run.Id);
+        var imported = run is { State: ImportState.Importing, Created: > 0 }
+            ? $" {run.Created} releases were imported before and stay; the same file again adds the others."
+            : " Nothing was imported.";
+
+        return run.With([why with { Reason = why.Reason + imported }]).Ended(ImportState.Failed, clock.Now);
     }
 }

@@ -1,172 +1,99 @@
-using System.Collections.Concurrent;
-using System.Threading.Channels;
 using Marten;
-using Npgsql;
-using Releasekit.Server.Clock;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Imports;
 
 /// <summary>
-/// Carries imports out behind the requests: several at a time, batch by batch in turn, each series one after the other,
-/// and
-/// each run once even with several service processes. What a crash cut off is taken up at the next start.
+/// Carries imports out behind the requests: series in turn, of each the oldest unfinished import, a batch at a time.
+/// What a crash cut off, or another process left, is found by looking again.
 /// </summary>
 internal sealed partial class ImportWorker(
-    IDocumentStore store, NpgsqlDataSource database, StagedRows rows, ImportSteps steps, ServiceClock clock,
-    ILogger<ImportWorker> log)
+    IDocumentStore store, ImportTurns turns, ImportBatches batches, TimeProvider time, ILogger<ImportWorker> log)
     : BackgroundService
 {
     private static readonly TimeSpan LookAgainAfter = TimeSpan.FromSeconds(30);
+    private static readonly TimeSpan TryAgainAfter = TimeSpan.FromSeconds(2);
 
-    private readonly Channel<ImportRun> _woken = Channel.CreateUnbounded<ImportRun>();
-    private readonly ConcurrentDictionary<Guid, Task> _running = new();
-    private readonly SemaphoreSlim _turn = new(1);
+    private long? _lookedAt;
 
-    /// <summary>Tells that a run was uploaded.</summary>
-    public void Wake(ImportRun run) => _woken.Writer.TryWrite(run);
-
-    public override void Dispose()
-    {
-        _turn.Dispose();
-        base.Dispose();
-    }
+    private TimeSpan UntilLook => _lookedAt is { } at ? LookAgainAfter - time.GetElapsedTime(at) : TimeSpan.Zero;
 
     protected override async Task ExecuteAsync(CancellationToken stoppingToken)
     {
-        // The database is made ready by a service that starts before this one; a run of another process may be left
-        // over.
         while (!stoppingToken.IsCancellationRequested)
         {
             try
             {
-                foreach (var run in await Unfinished(stoppingToken))
-                {
-                    Begin(run, stoppingToken);
-                }
-
-                using var again = CancellationTokenSource.CreateLinkedTokenSource(stoppingToken);
-                again.CancelAfter(LookAgainAfter);
-
-                while (await _woken.Reader.WaitToReadAsync(again.Token))
-                {
-                    while (_woken.Reader.TryRead(out var run))
-                    {
-                        Begin(run, stoppingToken);
-                    }
-                }
+                await Go(stoppingToken);
             }
-            catch (OperationCanceledException)
-            {
-            }
-            catch (NpgsqlException e)
-            {
-                LogSkipped(log, e);
-                await Task.Delay(LookAgainAfter, stoppingToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-            }
-        }
-
-        await Task.WhenAll(_running.Values);
-    }
-
-    private async Task<IReadOnlyList<ImportRun>> Unfinished(CancellationToken cancel)
-    {
-        await using var session = store.QuerySession();
-        return await session.Query<ImportRun>()
-            .Where(run => run.AnyTenant() && run.State != ImportState.Done && run.State != ImportState.Failed)
-            .OrderBy(run => run.Id)
-            .ToListAsync(cancel);
-    }
-
-    private void Begin(ImportRun run, CancellationToken cancel) => _running.GetOrAdd(run.Id, _ => Task.Run(
-        async () =>
-        {
-            try
-            {
-                await CarryOut(run, cancel);
-            }
-            catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+            catch (OperationCanceledException) when (stoppingToken.IsCancellationRequested)
             {
             }
             catch (Exception e)
             {
-                await Fail(run, e);
+                LogSkipped(log, e);
+                await Task.Delay(TryAgainAfter, time, stoppingToken)
+                    .ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
             }
-            finally
-            {
-                _running.TryRemove(run.Id, out var _);
-            }
-        },
-        CancellationToken.None));
+        }
+    }
 
-    private async Task CarryOut(ImportRun begun, CancellationToken cancel)
+    private async Task Go(CancellationToken cancel)
     {
-        // The lock goes with the connection, and so with the process: no lease has to be renewed.
-        await using var connection = await database.OpenConnectionAsync(cancel);
-        await using var hold = Sql.Command(
-            "select pg_advisory_lock(hashtextextended($1, 0))", $"import {begun.Publisher}/{begun.Series}");
-        hold.Connection = connection;
-        hold.CommandTimeout = 0;
-        await hold.ExecuteNonQueryAsync(cancel);
+        if (UntilLook <= TimeSpan.Zero)
+        {
+            _lookedAt = time.GetTimestamp();
+            await LookForUnfinished(cancel);
+        }
 
+        if (turns.Next() is { } series)
+        {
+            await TakeTurn(series, cancel);
+        }
+        else
+        {
+            await turns.Wait(UntilLook, cancel);
+        }
+    }
+
+    /// <summary>
+    /// One batch; whatever goes wrong with it, the series gets another turn and the others get theirs.
+    /// </summary>
+    private async Task TakeTurn(ImportedSeries series, CancellationToken cancel)
+    {
         try
         {
-            // Another process may have finished it while this one waited.
-            await using var session = store.QuerySession(begun.Publisher);
-            var run = await session.LoadAsync<ImportRun>(begun.Id, cancel);
-
-            if (run is { State: ImportState.Waiting or ImportState.Checking })
+            if (await batches.Next(series, cancel) is { } wait)
             {
-                run = await steps.Check(run, Turn, cancel);
+                turns.Add(series, wait);
             }
-
-            if (run is { State: ImportState.Importing })
-            {
-                await steps.TakeIn(run, Turn, cancel);
-            }
-
-            await rows.Forget(begun.Id, cancel);
         }
-        finally
+        catch (Exception e) when (!cancel.IsCancellationRequested)
         {
-            await using var release = new NpgsqlCommand("select pg_advisory_unlock_all()", connection);
-            await release.ExecuteNonQueryAsync(CancellationToken.None);
-        }
-
-        async Task<IDisposable> Turn()
-        {
-            await _turn.WaitAsync(cancel);
-            return new Turned(_turn);
+            LogPutOff(log, e, series.Publisher, series.Series);
+            turns.Add(series, TryAgainAfter);
         }
     }
 
-    private async Task Fail(ImportRun begun, Exception e)
+    private async Task LookForUnfinished(CancellationToken cancel)
     {
-        LogFailed(log, e, begun.Id);
+        await using var session = store.QuerySession();
+        object states = ImportRun.UnfinishedStates.Select(state => $"{state}").ToArray();
+        await using var command = Sql.Command("""
+            select tenant_id, data ->> 'series' from releasekit.mt_doc_importrun
+            where state = any($1) group by 1, 2 order by min(id::text)
+            """, states);
+        await using var found = await session.ExecuteReaderAsync(command, cancel);
 
-        if (e is NpgsqlException { IsTransient: true })
+        while (await found.ReadAsync(cancel))
         {
-            return;
-        }
-
-        await using var session = store.LightweightSession(begun.Publisher);
-
-        if (await session.LoadAsync<ImportRun>(begun.Id) is { } run)
-        {
-            var broken = run.With([new(0, null, "Something broke here; the log of the service says more.")]);
-            session.Store(broken with { State = ImportState.Failed, FinishedAt = clock.Now });
-            await session.SaveChangesAsync();
+            turns.Add(new(found.GetString(0), found.GetString(1)));
         }
     }
 
-    [LoggerMessage(LogLevel.Error, "Import {Run} broke off")]
-    private static partial void LogFailed(ILogger logger, Exception e, Guid run);
-
-    [LoggerMessage(LogLevel.Warning, "Imports wait: the database does not answer")]
+    [LoggerMessage(LogLevel.Warning, "Imports wait: the unfinished ones cannot be read")]
     private static partial void LogSkipped(ILogger logger, Exception e);
 
-    private sealed class Turned(SemaphoreSlim turn) : IDisposable
-    {
-        public void Dispose() => turn.Release();
-    }
+    [LoggerMessage(LogLevel.Warning, "The imports of {Publisher}/{Series} wait; the next batch is tried again")]
+    private static partial void LogPutOff(ILogger logger, Exception e, string publisher, string series);
 }

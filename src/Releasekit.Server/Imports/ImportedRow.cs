@@ -3,6 +3,7 @@ using Releasekit.Client;
 using Releasekit.Domain;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
+using Releasekit.Server.Clock;
 
 namespace Releasekit.Server.Imports;
 
@@ -20,16 +21,17 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
     {
         var before = errors.Count;
 
-        if (fields.Length != columns.Header.Count)
+        if (fields.Length != columns.Count)
         {
-            errors.Add(new(line, null, $"The row has {fields.Length} fields, the header {columns.Header.Count}."));
+            errors.Add(new(line, null, $"The row has {fields.Length} fields, the header {columns.Count}."));
             return null;
         }
 
         foreach (
             var (field, i) in fields.Select((field, i) => (field, i)).Where(pair => pair.field.Contains(NoCharacter)))
         {
-            errors.Add(new(line, columns.Header[i], $"'{Shown(field)}' is not UTF-8; save the file as UTF-8."));
+            errors.Add(new(
+                line, columns.NameOf(i), $"'{ColumnFaults.Shown(field)}' is not UTF-8; save the file as UTF-8."));
         }
 
         var externalId = Text("external_id", fields, line, LongestExternalId, errors);
@@ -96,7 +98,8 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
             return date;
         }
 
-        errors.Add(new(line, field.Column, $"'{Shown(field.Text)}' is no date; write it like 2026-03-05."));
+        errors.Add(new(
+            line, field.Column, $"'{ColumnFaults.Shown(field.Text)}' is no date; write it like 2026-03-05."));
         return null;
     }
 
@@ -127,7 +130,7 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
         {
             errors.Add(new(
                 line, field.Column,
-                $"'{Shown(field.Text)}' is no instant; write it like 2026-03-05T19:30:00Z, "
+                $"'{ColumnFaults.Shown(field.Text)}' is no instant; write it like 2026-03-05T19:30:00Z, "
                 + "or without offset in the zone of the series."));
             return null;
         }
@@ -146,7 +149,7 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
 
         if (ApiPatterns.Instant.Parse(spelled) is { Success: true, Value: var instant })
         {
-            return instant;
+            return instant.Cut();
         }
 
         return ApiPatterns.LocalDateTime.Parse(spelled) is { Success: true, Value: var local }
@@ -157,8 +160,6 @@ internal sealed class ImportedRow(ImportColumns columns, StagePlan plan, DateTim
     /// <summary>A field with something in it, and the name of its column; null for an empty or missing one.</summary>
     private (string Text, string Column)? Field(string fact, string[] fields) =>
         columns.Find(fact) is { } index && fields[index].Trim() is { Length: > 0 } text
-            ? (text, columns.Header[index])
+            ? (text, columns.NameOf(index))
             : null;
-
-    private static string Shown(string text) => text.Length > 40 ? text[..40] + "…" : text;
 }

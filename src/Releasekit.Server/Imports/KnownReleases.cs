@@ -1,5 +1,6 @@
 using Marten;
 using Releasekit.Domain.Releases;
+using Releasekit.Server.Clock;
 
 namespace Releasekit.Server.Imports;
 
@@ -44,7 +45,7 @@ internal sealed class KnownReleases
 
             if (!await rows.IsDBNullAsync(2, cancel))
             {
-                known._publications.Add(rows.GetFieldValue<Instant>(2));
+                known._publications.Add(rows.GetFieldValue<Instant>(2).Cut());
             }
 
             known._titles.Add(rows.GetString(3));

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Marten;
 using Npgsql;
 using NpgsqlTypes;
 using Releasekit.Domain.Releases;
@@ -13,13 +14,34 @@ namespace Releasekit.Server.Imports;
 internal sealed record StagedRow(int Row, int Line, ImportedRelease Release);
 
 /// <summary>The rows of running imports, outside of memory: read, checked and taken in by the hundred.</summary>
-internal sealed class StagedRows(NpgsqlDataSource database)
+internal static class StagedRows
 {
     private const string TableName = "releasekit.import_rows";
 
-    /// <summary>Marks a batch as done, in the transaction that appends it.</summary>
-    public const string MarkDoneSql =
-        $"update {TableName} set is_done = true where run = ? and row <= ? and not is_done";
+    /// <summary>Forgets the rows of a run up to one, in the transaction that takes them in.</summary>
+    public const string ForgetUntilSql = $"delete from {TableName} where run = ? and row <= ?";
+
+    /// <summary>Forgets all rows of a run.</summary>
+    public const string ForgetSql = $"delete from {TableName} where run = ?";
+
+    /// <summary>Forgets all rows of a publisher.</summary>
+    public const string ForgetPublisherSql = $"delete from {TableName} where publisher = ?";
+
+    private const string RepeatedSql = $"""
+        select line, first, what, (count(*) over ())::int from (
+            select line, first_value(line) over same as first, identity as what from {TableName}
+            where run = $1 and identity in (
+                select identity from {TableName} where run = $1 group by identity having count(*) > 1)
+            window same as (partition by identity order by row)
+            union all
+            select line, first_value(line) over same, 'slot ' || slot from {TableName}
+            where run = $1 and identity not like 'slot %' and slot in (
+                select slot from {TableName} where run = $1 group by slot having count(*) > 1)
+            window same as (partition by slot order by row)) as repeated
+        where line <> first
+        order by line
+        limit $2
+        """;
 
     public static readonly JsonSerializerOptions Json = StoredJson.Configured(
         new JsonSerializerOptions(JsonSerializerDefaults.Web));
@@ -34,14 +56,13 @@ internal sealed class StagedRows(NpgsqlDataSource database)
         table.AddColumn<string>("identity").NotNull();
         table.AddColumn("slot", "date");
         table.AddColumn("release", "jsonb").NotNull();
-        table.AddColumn("is_done", "boolean").NotNull();
         return table;
     }
 
     /// <summary>Opens the way into the table for the rows of one upload, inside its transaction.</summary>
     public static Task<NpgsqlBinaryImporter> Copy(NpgsqlConnection connection, CancellationToken cancel) =>
         connection.BeginBinaryImportAsync(
-        $"copy {TableName} (run, row, publisher, line, identity, slot, release, is_done) from stdin (format binary)",
+        $"copy {TableName} (run, row, publisher, line, identity, slot, release) from stdin (format binary)",
         cancel);
 
     public static async Task Write(
@@ -65,16 +86,16 @@ internal sealed class StagedRows(NpgsqlDataSource database)
         }
 
         await copy.WriteAsync(JsonSerializer.Serialize(staged.Release, Json), NpgsqlDbType.Jsonb, cancel);
-        await copy.WriteAsync(false, NpgsqlDbType.Boolean, cancel);
     }
 
-    /// <summary>The next rows that are not done, after row <paramref name="after"/>.</summary>
-    public async Task<IReadOnlyList<StagedRow>> Next(Guid run, int after, int most, CancellationToken cancel)
+    /// <summary>The rows of a run after row <paramref name="after"/>.</summary>
+    public static async Task<IReadOnlyList<StagedRow>> Next(
+        IQuerySession session, Guid run, int after, int most, CancellationToken cancel)
     {
-        await using var next = database.Command(
-            $"select row, line, release from {TableName} where run = $1 and row > $2 and not is_done "
-            + "order by row limit $3", run, after, most);
-        await using var rows = await next.ExecuteReaderAsync(cancel);
+        await using var next = Sql.Command(
+            $"select row, line, release from {TableName} where run = $1 and row > $2 order by row limit $3",
+            run, after, most);
+        await using var rows = await session.ExecuteReaderAsync(next, cancel);
         var staged = new List<StagedRow>();
 
         while (await rows.ReadAsync(cancel))
@@ -89,46 +110,26 @@ internal sealed class StagedRows(NpgsqlDataSource database)
         return staged;
     }
 
-    /// <summary>Rows of the file that are the same release, or for the same slot, as an earlier one.</summary>
-    public async Task<IReadOnlyList<RowError>> Repeated(Guid run, CancellationToken cancel)
+    /// <summary>
+    /// Rows of the file that are the same release, or for the same slot, as an earlier one: the first of them by line,
+    /// and how many they are.
+    /// </summary>
+    public static async Task<(IReadOnlyList<RowError> First, int All)> Repeated(
+        IQuerySession session, Guid run, CancellationToken cancel)
     {
-        await using var repeated = database.Command($"""
-            select line, first_value(line) over same, identity from {TableName} where run = $1
-            and identity in (select identity from {TableName} where run = $1 group by identity having count(*) > 1)
-            window same as (partition by identity order by row)
-            union all
-            select line, first_value(line) over same, 'slot ' || slot from {TableName}
-            where run = $1 and identity not like 'slot %'
-            and slot in (select slot from {TableName} where run = $1 group by slot having count(*) > 1)
-            window same as (partition by slot order by row)
-            """, run);
-        await using var rows = await repeated.ExecuteReaderAsync(cancel);
-        var errors = new List<RowError>();
+        await using var repeated = Sql.Command(RepeatedSql, run, ImportRun.MostErrorsKept);
+        await using var rows = await session.ExecuteReaderAsync(repeated, cancel);
+        var (errors, all) = (new List<RowError>(), 0);
 
         while (await rows.ReadAsync(cancel))
         {
             var (line, first) = (rows.GetInt32(0), rows.GetInt32(1));
-
-            if (line != first)
-            {
-                errors.Add(
-                    new(line, null, $"The row tells of the same release as line {first} ({rows.GetString(2)}); "
-                        + "each may stand once."));
-            }
+            all = rows.GetInt32(3);
+            errors.Add(
+                new(line, null, $"The row tells of the same release as line {first} ({rows.GetString(2)}); "
+                    + "each may stand once."));
         }
 
-        return errors;
-    }
-
-    public async Task Forget(Guid run, CancellationToken cancel)
-    {
-        await using var forget = database.Command($"delete from {TableName} where run = $1", run);
-        await forget.ExecuteNonQueryAsync(cancel);
-    }
-
-    public async Task ForgetAllOf(string publisher, CancellationToken cancel)
-    {
-        await using var forget = database.Command($"delete from {TableName} where publisher = $1", publisher);
-        await forget.ExecuteNonQueryAsync(cancel);
+        return (errors, all);
     }
 }

@@ -25,10 +25,13 @@ internal static class StartImport
         .WithDescription("""
             text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date,
             published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
-            (edit.completed:last_edit_at,title:name), "ignore" skips some. Instants have an offset, or are read in
-            the zone of the series. Every row is checked first: one bad row and nothing is imported. A row that is
-            known already (by external id, else slot, else publication, else title) is left alone. Imported events
-            are never told to webhooks.
+            (edit.completed:last_edit_at,title:name), "ignore" skips some. Two columns that tell the same, by name or
+            by "map", are refused until one is ignored. Instants have an offset, or are read in the zone of the
+            series; they are kept to the millisecond. Every row is checked first: one bad row and nothing is imported.
+            A row that is known already (by external id, else slot, else publication, else title) is left alone. A
+            history is what happened: a stage may be completed over an open strict predecessor, marked outOfOrder.
+            Imports of one series follow each other in the order they came. Imported events are never told to
+            webhooks.
             """)
         .Accepts<string>("text/csv")
         .Answers(202, 413, 415, 422)
@@ -37,7 +40,7 @@ internal static class StartImport
 
     private static async Task<Answer<ImportBody>> Handle(
         [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store,
-        NpgsqlDataSource database, ImportWorker worker, ServiceClock clock, CancellationToken cancel)
+        NpgsqlDataSource database, ImportTurns turns, ServiceClock clock, CancellationToken cancel)
     {
         if (Unfit(request, query) is { } unfit)
         {
@@ -51,9 +54,7 @@ internal static class StartImport
 
         if (series is null)
         {
-            return Problems.Of(
-                "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.",
-                new ProblemError("series", "Unknown."));
+            return NoSeries(query);
         }
 
         var plan = (await reading.LoadAsync<StagePlanVersions>(series.StagePlan, cancel))!.Latest;
@@ -64,21 +65,34 @@ internal static class StartImport
             return problem;
         }
 
-        var run = new ImportRun(
-            NewIds.Next(), caller.Publisher, series.Slug, query.DryRun ?? false, ImportState.Waiting, 0,
-            columns!.Ignored, clock.Now);
-        var staged = await Stage(file, columns, plan, series, run, store, database, cancel);
-        worker.Wake(staged);
+        var run = RunOf(series, plan, columns!, query, caller, clock.Now);
+        var upload = new ImportUpload(file, new ImportedRow(columns!, plan, series.Zone, run.StartedAt), plan);
+
+        if (await Stage(upload, run, caller.Token, store, database, cancel) is not { } staged)
+        {
+            return Problems.Of("unauthenticated", "The token was revoked, or its publisher erased, meanwhile.");
+        }
+
+        turns.Add(new(run.Publisher, run.Series));
 
         return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(staged));
     }
+
+    private static Problem NoSeries(ImportQuery query) => Problems.Of(
+        "series.unknown", $"Say in 'series' whose releases these are; there is no series '{query.Series}'.",
+        new ProblemError("series", "Unknown."));
+
+    private static ImportRun RunOf(
+        Series series, StagePlan plan, ImportColumns columns, ImportQuery query, Caller caller, Instant now) => new(
+        NewIds.Next(), caller.Publisher, series.Slug, plan.Id, plan.Version, query.DryRun ?? false,
+        ImportState.Waiting, Rows: 0, columns.Ignored,
+        columns.Find("slot_date") is { } slot ? columns.NameOf(slot) : null, now);
 
     private static Problem? Unfit(HttpRequest request, ImportQuery query)
     {
         if (!MediaTypes.Is(request.ContentType, "text/csv"))
         {
-            return Problems.Of(
-                "unsupported-media-type", "An import is a CSV file: Content-Type text/csv, in UTF-8, uncompressed.");
+            return BodyGuard.Unsupported(request.HttpContext);
         }
 
         if (query.Kind is not (null or "releases"))
@@ -105,18 +119,25 @@ internal static class StartImport
     }
 
     /// <summary>Writes the rows and the run in one transaction: an upload that breaks off leaves nothing.</summary>
-    private static async Task<ImportRun> Stage(
-        CsvRows file, ImportColumns columns, StagePlan plan, Series series, ImportRun run, IDocumentStore store,
-        NpgsqlDataSource database, CancellationToken cancel)
+    /// <param name="token">Whoever sends long must still be known at the end; an erasure waits from then on.</param>
+    /// <returns>Null when the token is gone.</returns>
+    private static async Task<ImportRun?> Stage(
+        ImportUpload upload, ImportRun run, Guid token, IDocumentStore store, NpgsqlDataSource database,
+        CancellationToken cancel)
     {
-        var upload = new ImportUpload(file, new ImportedRow(columns, plan, series.Zone, run.StartedAt), plan);
-
         await using var connection = await database.OpenConnectionAsync(cancel);
         await using var transaction = await connection.BeginTransactionAsync(cancel);
         await using (var copy = await StagedRows.Copy(connection, cancel))
         {
             await upload.CopyTo(copy, run, cancel);
             await copy.CompleteAsync(cancel);
+        }
+
+        await ImportLocks.KeepPublisher(connection, run.Publisher, cancel);
+
+        if (!await TokenTable.Has(token, connection, cancel))
+        {
+            return null;
         }
 
         var staged = run with { Rows = upload.Rows, Errors = upload.Errors, ErrorCount = upload.ErrorCount };

@@ -22,7 +22,7 @@ internal static class ErasePublisher
         .Needs(Scope.Operator);
 
     private static async Task<Answer<Nothing>> Handle(
-        string id, Caller caller, IDocumentStore store, StagedRows rows, CancellationToken cancel)
+        string id, Caller caller, IDocumentStore store, CancellationToken cancel)
     {
         await using var session = store.QuerySession();
 
@@ -36,26 +36,33 @@ internal static class ErasePublisher
             return Problems.Of("in-use", "This is the publisher of the token you use; its erasure would lock you out.");
         }
 
-        await Erase(store, rows, id, cancel);
+        await Erase(store, id, cancel);
 
         return Http.Answers.NoContent();
     }
 
     /// <summary>
-    /// Erases everything of a publisher; tokens first, so that nothing is written while the rest goes.
+    /// Erases everything of a publisher. What could still write goes first and at once, its tokens and its imports; the
+    /// rest after it, the publisher last, so that an erasure that broke off can be asked for again.
     /// </summary>
-    public static async Task Erase(IDocumentStore store, StagedRows rows, string id, CancellationToken cancel)
+    public static async Task Erase(IDocumentStore store, string id, CancellationToken cancel)
     {
-        await using var session = store.LightweightSession();
-        session.DeleteWhere<AccessToken>(token => token.Publisher == id);
-        session.DeleteWhere<Feed>(feed => feed.Publisher == id);
-        await session.SaveChangesAsync(cancel);
+        await using (var session = store.LightweightSession(id))
+        {
+            await session.BeginTransactionAsync(cancel);
+            await ImportLocks.ExcludeAllOf(session, cancel);
+            session.DeleteWhere<AccessToken>(token => token.Publisher == id);
+            session.DeleteWhere<Feed>(feed => feed.Publisher == id);
+            session.DeleteWhere<ImportRun>(run => true);
+            session.QueueSqlCommand(StagedRows.ForgetPublisherSql, id);
+            await session.SaveChangesAsync(cancel);
+        }
 
-        await rows.ForgetAllOf(id, cancel);
         await store.Advanced.DeleteAllTenantDataAsync(id, cancel);
 
-        SearchIndex.Forget(session, id);
-        session.Delete<Publisher>(id);
-        await session.SaveChangesAsync(cancel);
+        await using var last = store.LightweightSession();
+        SearchIndex.Forget(last, id);
+        last.Delete<Publisher>(id);
+        await last.SaveChangesAsync(cancel);
     }
 }

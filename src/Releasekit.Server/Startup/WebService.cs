@@ -48,6 +48,7 @@ internal static class WebService
         builder.Services.AddProjects();
         builder.Services.AddSingleton<DemoFill>();
         builder.Services.AddContract();
+        BodyGuard.LeaveBodiesToRoutes(builder.Services);
         change?.Invoke(builder.Services);
 
         var app = builder.Build();

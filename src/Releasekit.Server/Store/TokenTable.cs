@@ -16,6 +16,16 @@ internal sealed class TokenTable(NpgsqlDataSource database)
         from releasekit.mt_doc_accesstoken where id = $1
         """;
 
+    /// <summary>Whether a token is still there, asked in the middle of a transaction.</summary>
+    public static async Task<bool> Has(Guid id, NpgsqlConnection connection, CancellationToken cancel)
+    {
+        await using var ask = Sql.Command("select from releasekit.mt_doc_accesstoken where id = $1", id);
+        ask.Connection = connection;
+        await using var row = await ask.ExecuteReaderAsync(cancel);
+
+        return await row.ReadAsync(cancel);
+    }
+
     public async Task<AccessToken?> Find(Guid id, CancellationToken cancel)
     {
         await using var ask = database.Command(Ask, id);

@@ -39,6 +39,34 @@ public class ErrorAnswerTests(Service service)
         Assert.DoesNotContain("Releasekit.", problem.GetRawText(), StringComparison.Ordinal);
     }
 
+    /// <summary>RFC 9110, 15.5.2 and 15.5.16: who calls is asked before what is sent.</summary>
+    [Theory]
+    [InlineData("POST", "/v1/releases", "text/csv", "application/json")]
+    [InlineData("POST", "/v1/imports?series=s", "application/json", "text/csv")]
+    [InlineData("POST", "/v1/imports?series=s", "text/csv; charset=iso-8859-1", "text/csv")]
+    [InlineData("PATCH", "/v1/publisher", "text/csv", "application/merge-patch+json or application/json")]
+    [InlineData("POST", "/v1/releases", null, "application/json")]
+    public async Task A_body_of_another_kind_is_refused_after_who_calls_and_told_what_is_taken(
+        string method, string path, string? sent, string taken)
+    {
+        var publisher = await service.NewPublisher();
+        HttpRequestMessage Request()
+        {
+            var body = new ByteArrayContent("{}"u8.ToArray());
+            body.Headers.ContentType = sent is null ? null : System.Net.Http.Headers.MediaTypeHeaderValue.Parse(sent);
+            return new(new HttpMethod(method), path) { Content = body };
+        }
+
+        var unknown = await service.ClientWith(null).SendAsync(Request());
+        var known = await publisher.Http.SendAsync(Request());
+        var problem = JsonDocument.Parse(await known.Content.ReadAsStringAsync()).RootElement;
+
+        Assert.Equal(HttpStatusCode.Unauthorized, unknown.StatusCode);
+        Assert.Equal(HttpStatusCode.UnsupportedMediaType, known.StatusCode);
+        Assert.Equal(
+            $"Send the body as {taken} in UTF-8, uncompressed.", problem.GetProperty("detail").GetString());
+    }
+
     [Fact]
     public async Task A_body_beyond_its_bound_is_refused()
     {

@@ -1,0 +1,66 @@
+using System.Diagnostics;
+using System.Net;
+using System.Net.Sockets;
+using Releasekit.Client;
+using Releasekit.Server.Startup;
+
+namespace Releasekit.Server.Tests;
+
+/// <summary>The real service as a process of its own, for tests of its death.</summary>
+internal sealed class KillableService : IDisposable
+{
+    private readonly Process _process;
+
+    private KillableService(Process process, ReleasekitClient client) => (_process, Client) = (process, client);
+
+    /// <summary>Holds the owner's token.</summary>
+    public ReleasekitClient Client { get; }
+
+    /// <summary>Starts it on a database that is there, and waits until it answers.</summary>
+    public static async Task<KillableService> Start(string folder, string database)
+    {
+        var address = $"http://127.0.0.1:{FreePort()}";
+        var start = new ProcessStartInfo(
+            "dotnet", [typeof(ServiceSettings).Assembly.Location, "--data", folder, "--urls", address])
+        {
+            RedirectStandardOutput = true,
+            Environment = { ["ConnectionStrings__Postgres"] = database },
+        };
+        var process = Process.Start(start)!;
+
+        while (await process.StandardOutput.ReadLineAsync() is { } line)
+        {
+            if (line.StartsWith("ready ", StringComparison.Ordinal))
+            {
+                var token = await File.ReadAllTextAsync(Path.Combine(folder, "owner-token"));
+                return new(process, ReleasekitClient.Connect(new(address), token.Trim()));
+            }
+        }
+
+        throw new InvalidOperationException("The service ended before it was ready.");
+    }
+
+    /// <summary>As kill -9 does.</summary>
+    public void Kill()
+    {
+        _process.Kill();
+        _process.WaitForExit();
+    }
+
+    public void Dispose()
+    {
+        if (!_process.HasExited)
+        {
+            Kill();
+        }
+
+        _process.Dispose();
+    }
+
+    private static int FreePort()
+    {
+        using var listener = new TcpListener(IPAddress.Loopback, 0);
+        listener.Start();
+        return ((IPEndPoint)listener.LocalEndpoint).Port;
+    }
+}
