@@ -40,11 +40,21 @@ public class TenancyTests(Service service)
         var token = await owner.Client.Tokens.Create(new("mine", ["read"])).Value();
         var feed = await owner.Client.Feeds.Create(new("mine")).Value();
         var project = await owner.Client.Projects.Propose(new("Private title")).Value();
+        var idea = await owner.Client.Ideas.Create(new("Private title")).Value();
+        var note = await owner.Client.Notes.Create(new("Private title")).Value();
+        var want = await owner.Client.Wants.Create(new("Private title")).Value();
+        var task = await owner.Client.Tasks.Create(new("Private title")).Value();
+        var appointment = await owner.Client.Appointments.Create(new("Private title", new(2030, 1, 3))).Value();
         var intruder = await service.NewPublisher(Scope.Read, Scope.Write, Scope.Admin);
         var ids = new Dictionary<string, string>
         {
             ["/v1/releases/{id"] = $"{release.Id}",
             ["/v1/projects/{id"] = $"{project.Id}",
+            ["/v1/ideas/{id"] = $"{idea.Id}",
+            ["/v1/notes/{id"] = $"{note.Id}",
+            ["/v1/wants/{id"] = $"{want.Id}",
+            ["/v1/tasks/{id"] = $"{task.Id}",
+            ["/v1/appointments/{id"] = $"{appointment.Id}",
             ["/v1/tokens/{id"] = $"{token.Id}",
             ["/v1/feeds/{id"] = $"{feed.Id}",
             ["/v1/series/{series}/breaks/{id"] = $"{pause.Id}",
@@ -60,7 +70,8 @@ public class TenancyTests(Service service)
             Assert.DoesNotContain("Private title", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         }
 
-        foreach (var list in new[] { "releases", "series", "stage-plans", "feeds", "projects" })
+        foreach (var list in new[] { "releases", "series", "stage-plans", "feeds", "projects", "ideas", "notes", "wants", "tasks",
+            "appointments" })
         {
             Assert.Equal("{\"items\":[],\"next\":null}",
                 await intruder.Http.GetStringAsync(new Uri($"/v1/{list}", UriKind.Relative)));
@@ -138,6 +149,7 @@ public class TenancyTests(Service service)
         _ when path.EndsWith("/transitions", StringComparison.Ordinal) => """{"stage":"outline","to":"started"}""",
         _ when path.EndsWith("/start", StringComparison.Ordinal) => """{"goal":"g","finishBy":"2199-01-01"}""",
         _ when path.EndsWith("/steps", StringComparison.Ordinal) => """{"what":"w"}""",
+        _ when path.EndsWith("/recurrence", StringComparison.Ordinal) => """{"rrule":"FREQ=DAILY"}""",
         _ when path.EndsWith("/breaks", StringComparison.Ordinal) => """{"from":"2030-01-01","to":"2030-01-02"}""",
         _ when path.EndsWith("/cadence", StringComparison.Ordinal) =>
             """{"rrule":"FREQ=DAILY","time":"07:00","from":"2030-01-01"}""",
