@@ -7,10 +7,13 @@ namespace Releasekit.Client;
 /// <summary>How times stand in JSON, on both sides of the wire: RFC 3339 for instants, ISO 8601 for the rest.</summary>
 public static class ApiPatterns
 {
-    /// <summary>Read with any offset, written in UTC: <c>2026-03-05T03:00:00Z</c>.</summary>
+    /// <summary>
+    /// Read with any offset and cut to milliseconds, which is what is kept; written in UTC:
+    /// <c>2026-03-05T03:00:00Z</c>.
+    /// </summary>
     public static IPattern<Instant> Instant { get; } = new TwoWay<Instant>(
         text => OffsetDateTimePattern.Rfc3339.Parse(text) is { Success: true, Value: var value } && IsPlain(text)
-            ? ParseResult<Instant>.ForValue(value.ToInstant())
+            ? ParseResult<Instant>.ForValue(Whole(value.ToInstant()))
             : Refuse<Instant>(text, "an instant with its offset, such as 2026-03-05T03:00:00Z"),
         InstantPattern.ExtendedIso.Format);
 
@@ -33,6 +36,8 @@ public static class ApiPatterns
 
     private static ParseResult<T>? First<T>(string text, params IPattern<T>[] patterns) =>
         patterns.Select(pattern => pattern.Parse(text)).FirstOrDefault(result => result.Success);
+
+    private static Instant Whole(Instant at) => NodaTime.Instant.FromUnixTimeMilliseconds(at.ToUnixTimeMilliseconds());
 
     /// <summary>RFC 3339 has no 24:00, and years before 1 and after 9999 are nobody's release.</summary>
     private static bool IsPlain(string text) =>

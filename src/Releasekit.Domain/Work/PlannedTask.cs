@@ -39,6 +39,10 @@ public sealed record PlannedTask(Guid Id, string Title, CalendarPeriod When, Ins
     public CalendarPeriod StandsIn(LocalDate today) =>
         CarriedOver(today) > 0 ? CalendarPeriod.Holding(When.Kind, today) : When;
 
+    /// <summary>When the period it stands in begins, UTC: it is not meant to be done before.</summary>
+    public Instant NotBefore(LocalDate today, DateTimeZone zone) =>
+        zone.AtStartOfDay(StandsIn(today).First).ToInstant();
+
     /// <summary>The end of the last day on which it can be done as things stand, UTC.</summary>
     public Instant DueAt(LocalDate today, DateTimeZone zone) =>
         zone.AtStartOfDay(StandsIn(today).Last.PlusDays(1)).ToInstant();

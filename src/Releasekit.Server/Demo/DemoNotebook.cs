@@ -102,10 +102,10 @@ internal sealed class DemoNotebook(LocalDate today, DateTimeZone zone)
         yield return new(
             LocalTimes.ToInstant(quarter.PlusDays(9).At(new LocalTime(19, 45)), zone), HttpMethod.Post,
             $"{Tasks}/{{tax}}/complete", new { });
-        yield return new(OnDay(-30, 19, 0), HttpMethod.Post, Tasks, new
+        yield return new(OnDay(-9, 19, 0), HttpMethod.Post, Tasks, new
         {
             title = "Copy the recordings to the second disk",
-            when = WeekOf(today.PlusDays(-30)),
+            when = WeekOf(today.PlusDays(-9)),
             effort = Duration.FromMinutes(30),
             rrule = "FREQ=WEEKLY;INTERVAL=2",
         });

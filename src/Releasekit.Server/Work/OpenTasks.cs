@@ -14,9 +14,12 @@ internal sealed class OpenTasks
     private OpenTasks(IEnumerable<PlannedTask> tasks, EntryScene scene) =>
         (_tasks, _scene) = (tasks.ToDictionary(task => task.Id.ToString()), scene);
 
-    /// <summary>Due at the end of the period they stand in today, be it the one they were carried over to.</summary>
+    /// <summary>To be done within the period they stand in today, be it the one they were carried over to.</summary>
     public IEnumerable<OpenWork> Work => _tasks.Values.Select(task => OpenWork.Task(
-        task.Id.ToString(), task.Effort, task.DueAt(_scene.Today, _scene.Zone)));
+        task.Id.ToString(), task.Effort, task.DueAt(_scene.Today, _scene.Zone)) with
+    {
+        NotBefore = task.NotBefore(_scene.Today, _scene.Zone),
+    });
 
     public static async Task<OpenTasks> Load(EntryScene scene)
     {

@@ -112,6 +112,16 @@ public sealed class CapacityTests(Service shared) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_task_is_not_laid_before_the_period_it_is_meant_for()
+    {
+        await _client.Tasks.Create(new("Accounts", "2026-W12", Effort: Hours(8))).Value();
+
+        var task = (await _client.Planning.Capacity().Value()).Tasks.Single();
+
+        Assert.Equal((At(16, 9), At(16, 17), true), (task.StartsAt, task.FinishesAt, task.Met));
+    }
+
+    [Fact]
     public async Task A_task_that_was_carried_over_is_to_be_done_in_the_period_it_stands_in()
     {
         await _client.Tasks.Create(new("Accounts", "2026-W09", Effort: Hours(8))).Value();
