@@ -22,6 +22,9 @@ public sealed record Slot(
     int Revision,
     Instant ChangedAt)
 {
+    /// <summary>Where it stands while something is owed for it, UTC; null when it is excused.</summary>
+    public Instant? OwedAt => Excuse is null ? At : null;
+
     /// <summary>
     /// Whether it was given up last, in time or not; only a give-up in time is an <see cref="Excuse"/>.
     /// </summary>

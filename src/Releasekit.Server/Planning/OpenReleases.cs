@@ -33,5 +33,5 @@ internal sealed class OpenReleases
     public Release? Find(string id) => _releases.GetValueOrDefault(id);
 
     private Instant? SlotOf(Release release) =>
-        release.HeldSlot is { } date ? SlotCalendar.Find(_series[release.Series], date)?.At : null;
+        release.HeldSlot is { } date ? SlotCalendar.Find(_series[release.Series], date)?.OwedAt : null;
 }

@@ -52,7 +52,7 @@ internal static class GetReleaseSchedule
     private static async Task<Instant?> SlotOf(IQuerySession session, Release release, CancellationToken cancel) =>
         release.HeldSlot is { } date
         && await session.LoadAsync<Series>(StreamIds.OfSeries(release.Series), cancel) is { } series
-            ? SlotCalendar.Find(series, date)?.At
+            ? SlotCalendar.Find(series, date)?.OwedAt
             : null;
 
     private static ScheduledStageBody Show(StageSchedule stage) => new(
@@ -61,7 +61,7 @@ internal static class GetReleaseSchedule
 }
 
 /// <param name="Release">The id of the release.</param>
-/// <param name="SlotAt">Where its slot stands, UTC; null without one.</param>
+/// <param name="SlotAt">Where its slot stands, UTC; null without one, and when it is excused.</param>
 /// <param name="PublicationAt">
 /// When it was published, or will be if work begins now and never waits, UTC; null when there is no working time for
 /// it.

@@ -112,6 +112,22 @@ public sealed class CapacityTests(Service shared) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task Nothing_is_owed_for_a_slot_in_a_break()
+    {
+        var first = await _client.GivenARelease("first");
+        var second = await _client.GivenARelease("second", new LocalDate(2026, 3, 12));
+
+        await _client.Series.PlanBreak(Scenario.Series, new(new LocalDate(2026, 3, 3), new LocalDate(2026, 3, 8))).Value();
+        var capacity = await _client.Planning.Capacity().Value();
+        var schedule = await _client.Releases.Schedule(first.Id).Value();
+
+        // The second has the 64 h before the 12th to itself; the first comes after it.
+        Assert.True(capacity.Fits);
+        Assert.Equal([second.Id], capacity.Releases.Select(release => release.Release));
+        Assert.Equal((null, false), (schedule.SlotAt, schedule.AtRisk));
+    }
+
+    [Fact]
     public async Task A_task_is_not_laid_before_the_period_it_is_meant_for()
     {
         await _client.Tasks.Create(new("Accounts", "2026-W12", Effort: Hours(8))).Value();
