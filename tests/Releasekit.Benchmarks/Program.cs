@@ -3,7 +3,7 @@ using System.Runtime.InteropServices;
 using Releasekit.Benchmarks;
 using Releasekit.Benchmarks.Crash;
 
-// ops/bench [start] [transitions] [feed] [import] [planning]      all parts when none is named
+// ops/bench [start] [transitions] [feed] [import] [planning] [sequencing] [search]      all parts when none is named
 // ops/crash [kills]                                    20 times unless said otherwise
 using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, LeaveNothing);
 using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, LeaveNothing);
@@ -14,7 +14,7 @@ if (args is ["crash", .. var rest])
     return await CrashRun.Run(rest is [var kills] ? int.Parse(kills, CultureInfo.InvariantCulture) : 20);
 }
 
-var parts = args.Length == 0 ? ["start", "transitions", "feed", "import", "planning"] : args;
+var parts = args.Length == 0 ? ["start", "transitions", "feed", "import", "planning", "sequencing", "search"] : args;
 
 foreach (var part in parts)
 {
@@ -25,8 +25,10 @@ foreach (var part in parts)
         "feed" => FeedBenchmark.Run(),
         "import" => ImportBenchmark.Run(),
         "planning" => PlanningBenchmark.Run(),
+        "sequencing" => SequencingBenchmark.Run(),
+        "search" => SearchBenchmark.Run(),
         _ => throw new ArgumentException(
-            $"There is no part '{part}'; there are start, transitions, feed, import, planning."),
+            $"There is no part '{part}'; there are start, transitions, feed, import, planning, sequencing, search."),
     });
 }
 

@@ -11,18 +11,23 @@ namespace Releasekit.Server.Search;
 /// <summary>GET /v1/search: everything the publisher has, by its words.</summary>
 internal static class GetSearch
 {
-    private const int MostHits = 1_000;
+    private const string MostRanked = "2000";
 
     /// <summary>How a question is read, one after the other until something is found.</summary>
     private static readonly (bool IsLenient, bool All)[] Readings = [(false, true), (true, true), (true, false)];
 
-    /// <summary>An exact word counts beside the beginning of one; a title counts ten times a text.</summary>
+    /// <summary>
+    /// An exact word counts beside the beginning of one; a title counts ten times a text. A word that is in very many
+    /// tells little: of those, the ones changed last are ranked.
+    /// </summary>
     private const string HitsSql = $$"""
         select kind, id, address, title, body, changed_at,
           ts_rank('{0, 0.1, 0.1, 1}', terms, to_tsquery('simple', $2))
             + ts_rank('{0, 0.1, 0.1, 1}', terms, to_tsquery('simple', $3)) as score
-        from {{SearchTables.Entries}}
-        where publisher = $1 and terms @@ to_tsquery('simple', $2) and (cardinality($4) = 0 or kind = any($4))
+        from (
+          select * from {{SearchTables.Entries}}
+          where publisher = $1 and terms @@ to_tsquery('simple', $2) and (cardinality($4) = 0 or kind = any($4))
+          order by changed_at desc limit {{MostRanked}}) latest
         order by score desc, changed_at desc, id
         limit $5 offset $6
         """;
@@ -35,7 +40,7 @@ internal static class GetSearch
             Releases, series, projects, ideas, notes, wants, tasks and appointments that hold all the words of "q", or
             words that begin with them, in any case and with or without accents; the best first. A word that occurs
             nowhere is read as a typing error of one that does; when no thing holds all the words, those with some of
-            them are shown.
+            them are shown. Of more than 2000 that answer, the 2000 changed last are ranked.
             """)
         .Needs(Scope.Read);
 
@@ -53,11 +58,14 @@ internal static class GetSearch
         }
 
         var (begun, offset) = position ?? new(0, 0);
+        SearchQuestion? question = null;
 
         for (var reading = begun; reading < Readings.Length; reading++)
         {
             var (isLenient, all) = Readings[reading];
-            var question = await SearchQuestion.Read(database, caller.Publisher, typed, isLenient, cancel);
+            question = question is { } known && (known.IsLenient || !isLenient)
+                ? known
+                : await SearchQuestion.Read(database, caller.Publisher, typed, isLenient, cancel);
 
             if (question.Terms(all) is { } terms
                 && await Hits(database, caller.Publisher, question, terms, kinds, offset, page.Size, cancel)
@@ -76,8 +84,7 @@ internal static class GetSearch
         int size, CancellationToken cancel)
     {
         var exact = string.Join(" | ", question.Typed.Select(word => $"'{word}'"));
-        var most = Math.Min(size + 1, MostHits - offset);
-        await using var command = database.Command(HitsSql, publisher, terms, exact, kinds, most, offset);
+        await using var command = database.Command(HitsSql, publisher, terms, exact, kinds, size + 1, offset);
         await using var rows = await command.ExecuteReaderAsync(cancel);
         var hits = new List<SearchHitBody>();
 

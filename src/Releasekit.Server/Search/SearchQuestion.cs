@@ -29,11 +29,14 @@ internal sealed class SearchQuestion
 
     private readonly Dictionary<string, List<string>> _meanings;
 
-    private SearchQuestion(IReadOnlyList<string> typed, Dictionary<string, List<string>> meanings) =>
-        (Typed, _meanings) = (typed, meanings);
+    private SearchQuestion(IReadOnlyList<string> typed, Dictionary<string, List<string>> meanings, bool isLenient) =>
+        (Typed, _meanings, IsLenient) = (typed, meanings, isLenient);
 
     /// <summary>The words that were typed, folded.</summary>
     public IReadOnlyList<string> Typed { get; }
+
+    /// <summary>Whether typing errors were looked for in every word.</summary>
+    public bool IsLenient { get; }
 
     /// <summary>The words of a question; the rest of a very long one is left out.</summary>
     public static string[] WordsOf(string question) =>
@@ -61,7 +64,8 @@ internal sealed class SearchQuestion
             }
         }
 
-        return new(typed, meanings);
+        // Where no word is known as it was typed, they were looked for already.
+        return new(typed, meanings, isLenient || meanings.All(word => !word.Value.Contains(word.Key)));
     }
 
     /// <summary>As PostgreSQL's to_tsquery reads it; null when nothing can be found.</summary>

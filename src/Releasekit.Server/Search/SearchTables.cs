@@ -31,6 +31,7 @@ internal static class SearchTables
             Method = IndexMethod.gin,
             Mask = "? gin_trgm_ops",
         });
+        table.Indexes.Add(new IndexDefinition("ix_search_latest") { Columns = ["publisher", "changed_at desc"] });
         return table;
     }
 
