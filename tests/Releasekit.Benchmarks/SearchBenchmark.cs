@@ -9,7 +9,8 @@ namespace Releasekit.Benchmarks;
 
 /// <summary>
 /// Search over 100,000 entries, by real HTTP, beside what PostgreSQL does without an index: reading every title and text
-/// for the letters. Words are made up and as unevenly frequent as those of a language (Zipf's law).
+/// for the letters. Words are made up and as unevenly frequent as those of a language (Zipf's law). The table's
+/// statistics are gathered first, as the database does by itself within a minute.
 /// </summary>
 internal static class SearchBenchmark
 {
@@ -27,6 +28,7 @@ internal static class SearchBenchmark
         var client = await Workload.GivenASeries(service);
         var random = new Random(20261125);
         await Fill(client, random);
+        await Execute(service, "analyze releasekit.search_entries");
 
         foreach (var (what, q) in Questions())
         {
@@ -90,17 +92,27 @@ internal static class SearchBenchmark
             : throw new InvalidOperationException(text);
     }
 
-    private static async Task<double> Scan(RunningService service, string word)
+    private static Task<double> Scan(RunningService service, string word) => Execute(
+        service,
+        "select id from releasekit.search_entries where title ilike $1 or body ilike $1 order by changed_at desc "
+        + "limit 50",
+        $"%{word}%");
+
+    /// <returns>How many milliseconds it took.</returns>
+    private static async Task<double> Execute(RunningService service, string sql, params string[] values)
     {
         await using var connection = new NpgsqlConnection(
             $"Host={service.Socket};Database=releasekit;Username={Environment.UserName}");
         await connection.OpenAsync();
-        await using var scan = new NpgsqlCommand(
-            "select id from releasekit.search_entries where title ilike $1 or body ilike $1 order by changed_at desc "
-            + "limit 50", connection);
-        scan.Parameters.Add(new NpgsqlParameter { Value = $"%{word}%" });
+        await using var command = new NpgsqlCommand(sql, connection);
+
+        foreach (var value in values)
+        {
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        }
+
         var watch = Stopwatch.StartNew();
-        await using var rows = await scan.ExecuteReaderAsync();
+        await using var rows = await command.ExecuteReaderAsync();
 
         while (await rows.ReadAsync())
         {

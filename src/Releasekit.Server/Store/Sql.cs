@@ -12,6 +12,18 @@ internal static class Sql
     public static NpgsqlCommand Command(string sql, params ReadOnlySpan<object> values) =>
         Filled(new NpgsqlCommand(sql), values);
 
+    public static NpgsqlBatchCommand BatchCommand(string sql, params ReadOnlySpan<object> values)
+    {
+        var command = new NpgsqlBatchCommand(sql);
+
+        foreach (var value in values)
+        {
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
+        }
+
+        return command;
+    }
+
     private static NpgsqlCommand Filled(NpgsqlCommand command, ReadOnlySpan<object> values)
     {
         foreach (var value in values)
