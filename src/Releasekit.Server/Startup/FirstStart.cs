@@ -6,6 +6,7 @@ using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Demo;
 using Releasekit.Server.Publishers;
+using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Startup;
 
@@ -34,6 +35,31 @@ internal static class FirstStart
             var reason = e.InnerException is null ? e.Message : $"{e.Message} ({e.InnerException.Message})";
             throw new StartRefusal(
                 $"The database of ConnectionStrings__Postgres cannot be used: {reason.ReplaceLineEndings(" ")}");
+        }
+    }
+
+    /// <exception cref="StartRefusal">The server lacks a module that search needs.</exception>
+    public static async Task CheckExtensions(string database, string[] needed, CancellationToken cancel)
+    {
+        await using var connection = new NpgsqlConnection(database);
+        await connection.OpenAsync(cancel);
+        await using var ask = Sql.Command(
+            "select needed from unnest($1) needed where needed not in (select name from pg_available_extensions)",
+            (object)needed);
+        ask.Connection = connection;
+        var missing = new List<string>();
+        await using var rows = await ask.ExecuteReaderAsync(cancel);
+
+        while (await rows.ReadAsync(cancel))
+        {
+            missing.Add(rows.GetString(0));
+        }
+
+        if (missing.Count > 0)
+        {
+            throw new StartRefusal(
+                $"PostgreSQL lacks its own module{(missing.Count == 1 ? "" : "s")} {string.Join(" and ", missing)}; "
+                + "most systems have them in a package named postgresql-contrib: install it and start again.");
         }
     }
 

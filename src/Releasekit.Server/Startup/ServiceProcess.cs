@@ -1,5 +1,6 @@
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Http;
+using Releasekit.Server.Search;
 
 namespace Releasekit.Server.Startup;
 
@@ -31,7 +32,10 @@ internal static class ServiceProcess
                 : null;
             using var folder = cluster?.Folder ?? DataFolder.Open(settings.DataFolder);
 
-            return await Serve(settings, settings.Database ?? cluster!.ConnectionString, folder, cluster, stopping);
+            var database = settings.Database ?? cluster!.ConnectionString;
+            await FirstStart.CheckExtensions(database, SearchTables.Extensions, stopping.Token);
+
+            return await Serve(settings, database, folder, cluster, stopping);
         }
         catch (StartRefusal refusal)
         {
