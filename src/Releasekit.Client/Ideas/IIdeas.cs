@@ -16,6 +16,10 @@ public interface IIdeas
         [Query] IdeaFilter? filter = null, int? limit = null, string? cursor = null,
         CancellationToken cancel = default);
 
+    /// <summary>The same list as CSV, with the columns that an import takes.</summary>
+    [Get("/v1/ideas.csv")]
+    Task<IApiResponse<string>> Export([Query] IdeaFilter? filter = null, CancellationToken cancel = default);
+
     /// <summary>An idea; a removed one is not found here.</summary>
     [Get("/v1/ideas/{id}")]
     Task<IApiResponse<Idea>> Get(

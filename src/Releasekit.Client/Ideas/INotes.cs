@@ -16,6 +16,10 @@ public interface INotes
         [Query] NoteFilter? filter = null, int? limit = null, string? cursor = null,
         CancellationToken cancel = default);
 
+    /// <summary>The same list as CSV, with the columns that an import takes.</summary>
+    [Get("/v1/notes.csv")]
+    Task<IApiResponse<string>> Export([Query] NoteFilter? filter = null, CancellationToken cancel = default);
+
     /// <summary>A note; a removed one is not found here.</summary>
     [Get("/v1/notes/{id}")]
     Task<IApiResponse<Note>> Get(

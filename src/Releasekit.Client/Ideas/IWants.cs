@@ -16,6 +16,10 @@ public interface IWants
         [Query] WantFilter? filter = null, int? limit = null, string? cursor = null,
         CancellationToken cancel = default);
 
+    /// <summary>The same list as CSV, with the columns that an import takes.</summary>
+    [Get("/v1/wants.csv")]
+    Task<IApiResponse<string>> Export([Query] WantFilter? filter = null, CancellationToken cancel = default);
+
     /// <summary>A want; a removed one is not found here.</summary>
     [Get("/v1/wants/{id}")]
     Task<IApiResponse<Want>> Get(

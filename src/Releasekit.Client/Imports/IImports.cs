@@ -2,15 +2,17 @@ using Refit;
 
 namespace Releasekit.Client.Imports;
 
-/// <summary>Imports of a history.</summary>
+/// <summary>Imports of a history, or of entries.</summary>
 public interface IImports
 {
     /// <summary>Takes a CSV file in; where its progress stands is in the Location header.</summary>
     /// <param name="file">Content of type text/csv.</param>
+    /// <param name="series">Needed for releases.</param>
+    /// <param name="kind">releases, when null; ideas, notes, wants, tasks or appointments.</param>
     [Post("/v1/imports")]
     Task<IApiResponse<Import>> Start(
-        [Body] HttpContent file, string series, string? map = null, string? ignore = null, bool? dryRun = null,
-        [Header("Idempotency-Key")] string? key = null, CancellationToken cancel = default);
+        [Body] HttpContent file, string? series = null, string? map = null, string? ignore = null, bool? dryRun = null,
+        string? kind = null, [Header("Idempotency-Key")] string? key = null, CancellationToken cancel = default);
 
     /// <summary>How far an import is.</summary>
     [Get("/v1/imports/{id}")]
@@ -23,7 +25,8 @@ public interface IImports
 public sealed record Import(
     Guid Id,
     ImportState State,
-    string Series,
+    string Kind,
+    string? Series,
     bool DryRun,
     int Rows,
     int Checked,

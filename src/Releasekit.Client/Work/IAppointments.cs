@@ -17,6 +17,10 @@ public interface IAppointments
         [Query] AppointmentFilter? filter = null, int? limit = null, string? cursor = null,
         CancellationToken cancel = default);
 
+    /// <summary>The same list as CSV, with the columns that an import takes.</summary>
+    [Get("/v1/appointments.csv")]
+    Task<IApiResponse<string>> Export([Query] AppointmentFilter? filter = null, CancellationToken cancel = default);
+
     /// <summary>An appointment; a removed one is not found here.</summary>
     [Get("/v1/appointments/{id}")]
     Task<IApiResponse<Appointment>> Get(

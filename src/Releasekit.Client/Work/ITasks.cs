@@ -16,6 +16,10 @@ public interface ITasks
         [Query] TaskFilter? filter = null, int? limit = null, string? cursor = null,
         CancellationToken cancel = default);
 
+    /// <summary>The same list as CSV, with the columns that an import takes.</summary>
+    [Get("/v1/tasks.csv")]
+    Task<IApiResponse<string>> Export([Query] TaskFilter? filter = null, CancellationToken cancel = default);
+
     /// <summary>A task; a removed one is not found here.</summary>
     [Get("/v1/tasks/{id}")]
     Task<IApiResponse<PlannedTask>> Get(

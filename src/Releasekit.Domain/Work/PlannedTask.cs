@@ -71,6 +71,9 @@ public sealed record PlannedTask(Guid Id, string Title, CalendarPeriod When, Ins
         .. EntryRules.FaultsOfLine(Title, "/title", "The title of a task"),
         .. EntryRules.FaultsOfEffort(Effort),
         .. EntryRules.FaultsOfNote(Note),
+        .. CompletedAt > now + ClockLeeway
+            ? [new Fault("/completedAt", $"{CompletedAt} is still to come; a task is done now or earlier.")]
+            : Array.Empty<Fault>(),
         .. EntryRules.FaultsOf(this, now),
     ]);
 }

@@ -27,7 +27,7 @@ internal static class ContractParameters
         ["reassign"] = "true: releases on slots that vanish move to the next free slots.",
         ["map"] = "What columns tell: fact:column, comma-separated.",
         ["ignore"] = "Columns to skip, comma-separated.",
-        ["kind"] = "releases, also when left out.",
+        ["kind"] = "What is looked for or brought in, such as releases or ideas; the description lists the kinds.",
         ["dryRun"] = "true: everything is checked and counted, nothing is stored.",
         ["tag"] = "A tag, in any case.",
         ["removed"] = "true: only those that were removed and can be restored.",

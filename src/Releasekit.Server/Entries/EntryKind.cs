@@ -45,6 +45,9 @@ internal abstract class EntryKind<TEntry, TValues, TBody>
 
     public abstract TBody Show(TEntry entry, EntryScene scene);
 
+    /// <summary>By what an imported row is known to stand already.</summary>
+    public abstract string IdentityOf(TEntry entry);
+
     /// <summary>What it is found by.</summary>
     public abstract Searchable Searched(TEntry entry);
 }
@@ -75,4 +78,7 @@ internal interface IEntryFilter<TEntry>
     Problem? Check() => null;
 
     IQueryable<TEntry> Apply(IQueryable<TEntry> entries, EntryScene scene);
+
+    /// <summary>What the database cannot judge.</summary>
+    bool Keeps(TEntry entry, EntryScene scene) => true;
 }

@@ -35,7 +35,7 @@ internal static partial class MalformedJson
             return "A member stands twice; each may stand once.";
         }
 
-        if (Converted(json) is { } format)
+        if (FormatFault(json) is { } format)
         {
             return format;
         }
@@ -45,7 +45,8 @@ internal static partial class MalformedJson
             : $"The value at {member} is of the wrong kind, or null where a value is needed.";
     }
 
-    private static string? Converted(JsonException json)
+    /// <summary>What a value should have looked like, where its format was at fault; else null.</summary>
+    public static string? FormatFault(JsonException json)
     {
         for (var inner = json.InnerException; inner is not null; inner = inner.InnerException)
         {

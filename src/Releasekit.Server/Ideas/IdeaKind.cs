@@ -55,6 +55,8 @@ internal sealed class IdeaKind : EntryKind<Idea, IdeaValues, IdeaBody>
 
     public override IdeaBody Show(Idea entry, EntryScene scene) => IdeaBody.Of(entry);
 
+    public override string IdentityOf(Idea entry) => entry.Text;
+
     public override Searchable Searched(Idea entry) =>
         new(entry.Title, $"{entry.Text}\n{string.Join(' ', entry.Tags)}", entry.ChangedAt);
 }

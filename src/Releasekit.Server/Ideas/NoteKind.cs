@@ -52,6 +52,8 @@ internal sealed class NoteKind : EntryKind<Note, NoteValues, NoteBody>
     public override NoteBody Show(Note entry, EntryScene scene) => new(
         entry.Id, entry.Title, entry.Text, entry.Tags, entry.Links, entry.NotedAt, entry.ChangedAt, entry.RemovedAt);
 
+    public override string IdentityOf(Note entry) => entry.Text;
+
     public override Searchable Searched(Note entry) => new(
         entry.Title ?? FirstLine.Of(entry.Text), $"{entry.Text}\n{string.Join(' ', entry.Tags)}", entry.ChangedAt);
 }

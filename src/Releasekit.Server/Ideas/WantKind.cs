@@ -38,6 +38,8 @@ internal sealed class WantKind : EntryKind<Want, WantValues, WantBody>
         entry.Id, entry.Title, entry.Category, PriceBody.Of(entry.Price), entry.Url, entry.Note, entry.BoughtOn,
         entry.Tags, entry.NotedAt, entry.ChangedAt, entry.RemovedAt);
 
+    public override string IdentityOf(Want entry) => $"{entry.Title}\n{entry.Category}";
+
     public override Searchable Searched(Want entry) => new(
         entry.Title, $"{entry.Category}\n{entry.Note}\n{string.Join(' ', entry.Tags)}", entry.ChangedAt);
 }

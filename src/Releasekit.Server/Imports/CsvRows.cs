@@ -15,7 +15,8 @@ internal sealed class CsvRows : IDisposable
     private readonly CsvParser _parser;
     private string? _bad;
 
-    public CsvRows(Stream file)
+    /// <param name="longestField">In characters.</param>
+    public CsvRows(Stream file, int longestField = LongestField)
     {
         // A reader whose encoding has a mark takes it off the front; looking for marks of other encodings is left out.
         var reader = new StreamReader(
@@ -25,7 +26,7 @@ internal sealed class CsvRows : IDisposable
             Delimiter = ",",
             Mode = CsvMode.RFC4180,
             IgnoreBlankLines = true,
-            MaxFieldSize = LongestField,
+            MaxFieldSize = longestField,
             BadDataFound = bad =>
                 _bad =
                     "A quotation mark stands where none belongs; a field with quotes is quoted as a whole, "
@@ -45,7 +46,7 @@ internal sealed class CsvRows : IDisposable
         }
         catch (MaxFieldSizeException)
         {
-            return new(line, null, $"A field is longer than {LongestField} characters; is a quotation mark left open?");
+            return new(line, null, $"A field is longer than {_parser.Configuration.MaxFieldSize} characters; is a quotation mark left open?");
         }
         catch (CsvHelperException)
         {

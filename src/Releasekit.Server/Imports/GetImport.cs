@@ -31,7 +31,7 @@ internal static class GetImport
     }
 }
 
-/// <param name="Kind">releases.</param>
+/// <param name="Kind">releases, ideas, notes, wants, tasks or appointments.</param>
 /// <param name="DryRun">Nothing is stored; the counts say what would be.</param>
 /// <param name="Rows">Rows of the file, header not counted.</param>
 /// <param name="Checked">Rows looked at so far.</param>
@@ -44,7 +44,7 @@ internal sealed record ImportBody(
     Guid Id,
     ImportState State,
     string Kind,
-    string Series,
+    string? Series,
     bool DryRun,
     int Rows,
     int Checked,
@@ -57,7 +57,8 @@ internal sealed record ImportBody(
     Instant? FinishedAt) : ITagged
 {
     public static ImportBody Of(ImportRun run) => new(
-        run.Id, run.State, "releases", run.Series, run.DryRun, run.Rows, run.Checked, run.Created, run.Unchanged,
+        run.Id, run.State, run.Kind, run.Series.Length == 0 ? null : run.Series, run.DryRun, run.Rows, run.Checked,
+        run.Created, run.Unchanged,
         run.IgnoredColumns, [.. run.Errors.Select(RowErrorBody.Of)], run.ErrorCount, run.StartedAt, run.FinishedAt);
 }
 

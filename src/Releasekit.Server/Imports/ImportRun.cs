@@ -4,7 +4,7 @@ namespace Releasekit.Server.Imports;
 /// An import from upload to end, kept so that it can be looked at and taken up again after a crash. It changes with
 /// every batch, in the batch's own transaction.
 /// </summary>
-/// <param name="Series">The slug of the series whose releases are imported.</param>
+/// <param name="Series">The slug of the series whose releases are imported; empty for other kinds.</param>
 /// <param name="StagePlan">The plan whose stages the columns name.</param>
 /// <param name="PlanVersion">The version it had at the upload: what was checked by it is taken in by it.</param>
 /// <param name="Rows">Rows of the file, header not counted.</param>
@@ -24,8 +24,14 @@ internal sealed record ImportRun(
 {
     public const int MostErrorsKept = 1_000;
 
+    /// <summary>The kind that needs a series.</summary>
+    public const string Releases = "releases";
+
     public static readonly ImportState[] UnfinishedStates =
         [ImportState.Waiting, ImportState.Checking, ImportState.Importing];
+
+    /// <summary>What the rows tell of: releases, ideas and so on.</summary>
+    public string Kind { get; init; } = Releases;
 
     /// <summary>The last staged row of the state's batches so far; 0 before the first.</summary>
     public int LastRow { get; init; }

@@ -1,6 +1,7 @@
 using Marten;
 using Microsoft.AspNetCore.Mvc;
 using Npgsql;
+using Releasekit.Domain.Ideas;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
@@ -21,9 +22,11 @@ internal static class StartImport
     public static void Map(IEndpointRouteBuilder imports) => imports
         .MapPost("/", Handle)
         .WithName("startImport")
-        .WithSummary("Import releases from a CSV file")
+        .WithSummary("Import a CSV file")
         .WithDescription("""
-            text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. Columns are known by name: title, slot_date,
+            text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. "kind" says what the rows are: releases of "series",
+            or ideas, notes, wants, tasks, appointments (up to 10000 rows, with the columns that their export has, all
+            taken in at once; one that stands already is left alone). For releases columns are known by name: title, slot_date,
             published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
             (edit.completed:last_edit_at,title:name), "ignore" skips some. Two columns that tell the same, by name or
             by "map", are refused until one is ignored. Instants have an offset, or are read in the zone of the
@@ -40,11 +43,18 @@ internal static class StartImport
 
     private static async Task<Answer<ImportBody>> Handle(
         [AsParameters] ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store,
-        NpgsqlDataSource database, ImportTurns turns, ServiceClock clock, CancellationToken cancel)
+        NpgsqlDataSource database, ImportTurns turns, IEnumerable<IEntryImport> entries, ServiceClock clock,
+        CancellationToken cancel)
     {
-        if (Unfit(request, query) is { } unfit)
+        if (Unfit(request, query, entries) is { } unfit)
         {
             return unfit;
+        }
+
+        if (entries.FirstOrDefault(one => one.Kind == query.Kind) is { } entryImport)
+        {
+            using var sheet = new CsvRows(request.Body, Note.LongestText);
+            return await entryImport.Run(sheet, query, caller, cancel);
         }
 
         await using var reading = store.QuerySession(caller.Publisher);
@@ -88,16 +98,26 @@ internal static class StartImport
         ImportState.Waiting, Rows: 0, columns.Ignored,
         columns.Find("slot_date") is { } slot ? columns.NameOf(slot) : null, now);
 
-    private static Problem? Unfit(HttpRequest request, ImportQuery query)
+    private static Problem? Unfit(HttpRequest request, ImportQuery query, IEnumerable<IEntryImport> entries)
     {
         if (!MediaTypes.Is(request.ContentType, "text/csv"))
         {
             return BodyGuard.Unsupported(request.HttpContext);
         }
 
-        if (query.Kind is not (null or "releases"))
+        string[] kinds = [ImportRun.Releases, .. entries.Select(one => one.Kind)];
+
+        if (query.Kind is { } kind && !kinds.Contains(kind))
         {
-            return Problems.Of("query-invalid", "'kind' takes releases.", new ProblemError("kind", "Takes releases."));
+            return Problems.Of(
+                "query-invalid", $"'kind' takes {string.Join(", ", kinds)}.", new ProblemError("kind", "Unknown."));
+        }
+
+        if (query.Kind is not (null or ImportRun.Releases) && query.Series is not null)
+        {
+            return Problems.Of(
+                "query-invalid", "'series' goes with releases only; an idea names its series in its own column.",
+                new ProblemError("series", "Leave it out."));
         }
 
         return null;
@@ -155,10 +175,10 @@ internal static class StartImport
     }
 }
 
-/// <param name="Series">The id of the series whose releases these are.</param>
+/// <param name="Series">The id of the series whose releases these are; not for other kinds.</param>
 /// <param name="Map">What columns tell: fact:column, comma-separated.</param>
 /// <param name="Ignore">Columns to skip, comma-separated.</param>
-/// <param name="Kind">releases, also when left out.</param>
+/// <param name="Kind">releases, also when left out; ideas, notes, wants, tasks or appointments.</param>
 /// <param name="DryRun">True: everything is checked and counted, nothing is stored.</param>
 internal sealed record ImportQuery(
     [property: FromQuery(Name = "series")] string? Series = null,

@@ -52,6 +52,8 @@ internal sealed class AppointmentKind : EntryKind<Appointment, AppointmentValues
             ? [.. entry.Within(shown).Select(one => new OccurrenceBody(one.Date, one.Time.Start, one.Time.End))]
             : null);
 
+    public override string IdentityOf(Appointment entry) => $"{entry.Title}\n{entry.Date}\n{entry.Time}";
+
     public override Searchable Searched(Appointment entry) => new(
         entry.Title, $"{entry.Place}\n{entry.Note}\n{string.Join(' ', entry.Tags)}", entry.ChangedAt);
 }

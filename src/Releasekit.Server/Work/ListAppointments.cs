@@ -11,8 +11,6 @@ namespace Releasekit.Server.Work;
 /// <summary>GET /v1/appointments: in the order they were entered, with their occurrences in a window.</summary>
 internal static class ListAppointments
 {
-    private const int LongestWindowDays = 800;
-
     public static void Map(IEndpointRouteBuilder appointments) => appointments
         .MapGet("/", Handle)
         .WithName("listAppointments")
@@ -27,7 +25,7 @@ internal static class ListAppointments
         [AsParameters] AppointmentFilter filter, [AsParameters] EntryQuery common, [AsParameters] PageQuery page,
         Caller caller, HttpContext http, IDocumentStore store, ServiceClock clock, CancellationToken cancel)
     {
-        if ((page.Read<Guid>(http.Request, out var after) ?? filter.Check(LongestWindowDays)) is { } problem)
+        if ((page.Read<Guid>(http.Request, out var after) ?? filter.Check()) is { } problem)
         {
             return problem;
         }
@@ -35,7 +33,7 @@ internal static class ListAppointments
         await using var session = store.QuerySession(caller.Publisher);
         var scene = await EntryScene.Load(session, clock.Now, cancel);
         var window = filter.Window(scene.Zone);
-        var appointments = filter.Apply(common.Apply(session.Query<Appointment>(), clock.Now))
+        var appointments = filter.Apply(common.Apply(session.Query<Appointment>(), clock.Now), scene)
             .Where(appointment => appointment.Id.CompareTo(after) > 0)
             .OrderBy(appointment => appointment.Id);
         var found = new List<Appointment>();
@@ -43,7 +41,7 @@ internal static class ListAppointments
         // Whether a rule meets the window is for the domain to say; the rest of a page is read on until it is full.
         await foreach (var appointment in appointments.ToAsyncEnumerable(cancel))
         {
-            if (window is not { } asked || appointment.Within(asked).Count > 0)
+            if (filter.Keeps(appointment, scene))
             {
                 found.Add(appointment);
             }
@@ -69,14 +67,16 @@ internal sealed record AppointmentFilter(
     [property: FromQuery(Name = "to")] DateParameter? To = null,
     [property: FromQuery(Name = "sphere")] string? Sphere = null,
     [property: FromQuery(Name = "busy")] bool? Busy = null,
-    [property: FromQuery(Name = "q")] string? Q = null)
+    [property: FromQuery(Name = "q")] string? Q = null) : IEntryFilter<Appointment>
 {
-    public Problem? Check(int longestDays) => (From, To) switch
+    private const int LongestWindowDays = 800;
+
+    public Problem? Check() => (From, To) switch
     {
         (null, null) => SphereParameter.Check(Sphere),
-        ({ } from, { } to) when to.Value >= from.Value && to.Value <= from.Value.PlusDays(longestDays) =>
+        ({ } from, { } to) when to.Value >= from.Value && to.Value <= from.Value.PlusDays(LongestWindowDays) =>
             SphereParameter.Check(Sphere),
-        ({ }, { }) => Unfit($"'to' lies on or after 'from', {longestDays} days at most."),
+        ({ }, { }) => Unfit($"'to' lies on or after 'from', {LongestWindowDays} days at most."),
         _ => Unfit("'from' and 'to' go together."),
     };
 
@@ -85,8 +85,13 @@ internal sealed record AppointmentFilter(
         ? new Interval(zone.AtStartOfDay(from.Value).ToInstant(), zone.AtStartOfDay(to.Value).ToInstant())
         : null;
 
-    public IQueryable<Appointment> Apply(IQueryable<Appointment> appointments)
+    public bool Keeps(Appointment entry, EntryScene scene) =>
+        Window(scene.Zone) is not { } window || entry.Within(window).Count > 0;
+
+    public IQueryable<Appointment> Apply(IQueryable<Appointment> entries, EntryScene scene)
     {
+        var appointments = entries;
+
         if (To?.Value is { } to)
         {
             // A day later for zones in which it is that day already.

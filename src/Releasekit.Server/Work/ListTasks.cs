@@ -35,7 +35,7 @@ internal static class ListTasks
 
         await using var session = store.QuerySession(caller.Publisher);
         var scene = await EntryScene.Load(session, clock.Now, cancel);
-        var tasks = filter.Apply(common.Apply(session.Query<PlannedTask>(), clock.Now), scene.Today);
+        var tasks = filter.Apply(common.Apply(session.Query<PlannedTask>(), clock.Now), scene);
 
         if (after is { First: var first, Id: var id })
         {
@@ -70,15 +70,15 @@ internal sealed record TaskFilter(
     [property: FromQuery(Name = "sphere")] string? Sphere = null,
     [property: FromQuery(Name = "important")] bool? Important = null,
     [property: FromQuery(Name = "recurrence")] Guid? Recurrence = null,
-    [property: FromQuery(Name = "q")] string? Q = null)
+    [property: FromQuery(Name = "q")] string? Q = null) : IEntryFilter<PlannedTask>
 {
     public Problem? Check() => (From, To) is ({ } from, { } to) && to.Value < from.Value
         ? Problems.Of("query-invalid", "'to' lies before 'from'.", new ProblemError("to", "Before 'from'."))
         : SphereParameter.Check(Sphere);
 
-    public IQueryable<PlannedTask> Apply(IQueryable<PlannedTask> tasks, LocalDate today)
+    public IQueryable<PlannedTask> Apply(IQueryable<PlannedTask> entries, EntryScene scene)
     {
-        tasks = InWindow(tasks, today);
+        var tasks = InWindow(entries, scene.Today);
 
         if (Done is { } done)
         {

@@ -62,10 +62,7 @@ internal static class SetRecurrence
             }
 
             var single = task with { Recurrence = null, ChangedAt = scene.Now };
-            var changed = rule is null ? single : TasksAhead.Begin(unit.Documents, kind, rule, single, scene) with
-            {
-                CompletedAt = task.CompletedAt,
-            };
+            var changed = rule is null ? single : TasksAhead.Begin(unit.Documents, kind, rule, single, scene);
             EntryWriting.Store(kind, unit.Documents, changed);
 
             return kind.Show(changed, scene);

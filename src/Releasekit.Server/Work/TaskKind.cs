@@ -34,6 +34,7 @@ internal sealed class TaskKind : EntryKind<PlannedTask, TaskValues, TaskBody>
             IsImportant = values.Important,
             Effort = values.Effort,
             Note = values.Note,
+            CompletedAt = values.CompletedAt,
             Tags = EntryRules.Tidied(values.Tags),
         };
     }
@@ -69,13 +70,15 @@ internal sealed class TaskKind : EntryKind<PlannedTask, TaskValues, TaskBody>
 
     public override TaskValues ValuesOf(PlannedTask entry) => new(
         entry.Title, entry.When.ToString(), entry.Sphere, entry.IsImportant, entry.Effort, entry.Note, entry.Tags,
-        null, entry.NotedAt);
+        null, entry.NotedAt, entry.CompletedAt);
 
     public override TaskBody Show(PlannedTask entry, EntryScene scene) => new(
         entry.Id, entry.Title, entry.When.ToString(), entry.When.First, entry.When.Last, entry.CompletedAt is not null,
         entry.CompletedAt, entry.CarriedOver(scene.Today), entry.StandsIn(scene.Today).ToString(), entry.Sphere,
         entry.IsImportant, entry.Effort, entry.Note, entry.Tags, entry.Recurrence, entry.NotedAt, entry.ChangedAt,
         entry.RemovedAt);
+
+    public override string IdentityOf(PlannedTask entry) => $"{entry.Title}\n{entry.When}";
 
     public override Searchable Searched(PlannedTask entry) =>
         new(entry.Title, $"{entry.Note}\n{string.Join(' ', entry.Tags)}", entry.ChangedAt);
@@ -91,6 +94,7 @@ internal sealed class TaskKind : EntryKind<PlannedTask, TaskValues, TaskBody>
 /// <param name="Tags">Words to find it by; kept in lower case.</param>
 /// <param name="Rrule">Comes again by this rule of RFC 5545, such as FREQ=MONTHLY;INTERVAL=3; with POST only.</param>
 /// <param name="NotedAt">When it came to mind; now when left out.</param>
+/// <param name="CompletedAt">When it was done; left out while it is open.</param>
 internal sealed record TaskValues(
     string Title,
     string? When = null,
@@ -100,7 +104,8 @@ internal sealed record TaskValues(
     string? Note = null,
     IReadOnlyList<string>? Tags = null,
     string? Rrule = null,
-    Instant? NotedAt = null);
+    Instant? NotedAt = null,
+    Instant? CompletedAt = null);
 
 /// <param name="Id">Given when it was noted.</param>
 /// <param name="Title">One line.</param>

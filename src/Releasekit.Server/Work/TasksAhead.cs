@@ -18,7 +18,11 @@ internal static class TasksAhead
         session.Insert(recurrence with { MadeUntil = madeUntil });
         Make(session, kind, recurrence, periods.Skip(1), scene.Now);
 
-        return recurrence.TaskOf(periods[0], first.Id, scene.Now) with { NotedAt = first.NotedAt };
+        return recurrence.TaskOf(periods[0], first.Id, scene.Now) with
+        {
+            NotedAt = first.NotedAt,
+            CompletedAt = first.CompletedAt,
+        };
     }
 
     /// <summary>Makes what is missing of every recurrence of the session's publisher.</summary>
