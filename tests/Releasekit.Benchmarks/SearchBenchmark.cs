@@ -8,8 +8,8 @@ using Releasekit.Client.Ideas;
 namespace Releasekit.Benchmarks;
 
 /// <summary>
-/// Search over 100,000 entries, by real HTTP, beside what PostgreSQL does without an index: reading every title and text
-/// for the letters. Words are made up and as unevenly frequent as those of a language (Zipf's law). The table's
+/// Search over 100,000 entries, by real HTTP, beside what PostgreSQL does without an index: reading every title and
+/// text for the letters. Words are made up and as unevenly frequent as those of a language (Zipf's law). The table's
 /// statistics are gathered first, as the database does by itself within a minute.
 /// </summary>
 internal static class SearchBenchmark

@@ -46,7 +46,8 @@ internal sealed class CsvRows : IDisposable
         }
         catch (MaxFieldSizeException)
         {
-            return new(line, null, $"A field is longer than {_parser.Configuration.MaxFieldSize} characters; is a quotation mark left open?");
+            var longest = _parser.Configuration.MaxFieldSize;
+            return new(line, null, $"A field is longer than {longest:0} characters; is a quotation mark left open?");
         }
         catch (CsvHelperException)
         {

@@ -6,9 +6,9 @@ using Releasekit.Server.Http;
 namespace Releasekit.Server.Imports;
 
 /// <summary>
-/// The columns that a kind of entry has in a spreadsheet: the members of what can be written of it, in snake_case; those
-/// of a member with members of its own after its name (<c>price_amount</c>); lists in one field, parted by semicolons.
-/// A new member is a column by itself.
+/// The columns that a kind of entry has in a spreadsheet: the members of what can be written of it, in snake_case;
+/// those of a member with members of its own after its name (<c>price_amount</c>); lists in one field, parted by
+/// semicolons. A new member is a column by itself.
 /// </summary>
 internal sealed class EntryColumns<TValues>
     where TValues : class

@@ -56,19 +56,10 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
             var run = new ImportRun(
                 id, caller.Publisher, string.Empty, string.Empty, 0, query.DryRun ?? false, ImportState.Done, count,
                 reader.Ignored, null, scene.Now)
-            { Kind = Kind, Checked = count, FinishedAt = scene.Now };
-            var created = await TakeIn(unit, rows, reader, scene, found);
+            { Kind = Kind, Checked = count };
+            run = Judged(run, await TakeIn(unit, rows, reader, scene, found), found, scene.Now);
 
-            if (found.Count > 0)
-            {
-                run = run.With(found) with { State = ImportState.Failed };
-            }
-            else
-            {
-                run = run with { Created = created, Unchanged = count - created };
-            }
-
-            if (found.Count > 0 || run.DryRun)
+            if (run.DryRun || run.State is ImportState.Failed)
             {
                 unit.Documents.EjectAllPendingChanges();
             }
@@ -77,6 +68,10 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
             return Http.Answers.Accepted($"/v1/imports/{id}", ImportBody.Of(run));
         }, cancel);
     }
+
+    private static ImportRun Judged(ImportRun run, int created, List<RowError> found, Instant now) => found.Count > 0
+        ? run.With(found).Ended(ImportState.Failed, now)
+        : (run with { Created = created, Unchanged = run.Rows - created }).Ended(ImportState.Done, now);
 
     private static async Task<(List<(int Line, TValues Values)> Rows, int Count)> ReadRows(
         CsvRows file, EntryRowReader<TValues> reader, List<RowError> errors)

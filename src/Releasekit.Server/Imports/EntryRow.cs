@@ -105,7 +105,8 @@ internal sealed class EntryRowReader<TValues>
         {
             if (part.Split(':', 2) is not [var name, var column])
             {
-                faults.Add("map", $"'{ColumnFaults.Shown(part)}' is no mapping; write member:column, such as text:Thought.");
+                faults.Add(
+                    "map", $"'{ColumnFaults.Shown(part)}' is no mapping; write member:column, such as text:Thought.");
             }
             else if (all.FirstOrDefault(one => one.Name == name) is not { } known)
             {

@@ -26,8 +26,8 @@ internal static class StartImport
         .WithDescription("""
             text/csv (RFC 4180, UTF-8, 64 MiB) with a header line. "kind" says what the rows are: releases of "series",
             or ideas, notes, wants, tasks, appointments (up to 10000 rows, with the columns that their export has, all
-            taken in at once; one that stands already is left alone). For releases columns are known by name: title, slot_date,
-            published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
+            taken in at once; one that stands already is left alone). For releases columns are known by name: title,
+            slot_date, published_at, external_id, <stage>_started_at, <stage>_completed_at; "map" says what others are
             (edit.completed:last_edit_at,title:name), "ignore" skips some. Two columns that tell the same, by name or
             by "map", are refused until one is ignored. Instants have an offset, or are read in the zone of the
             series; they are kept to the millisecond. Every row is checked first: one bad row and nothing is imported.
@@ -57,6 +57,13 @@ internal static class StartImport
             return await entryImport.Run(sheet, query, caller, cancel);
         }
 
+        return await TakeReleases(query, caller, request, store, database, turns, clock, cancel);
+    }
+
+    private static async Task<Answer<ImportBody>> TakeReleases(
+        ImportQuery query, Caller caller, HttpRequest request, IDocumentStore store, NpgsqlDataSource database,
+        ImportTurns turns, ServiceClock clock, CancellationToken cancel)
+    {
         await using var reading = store.QuerySession(caller.Publisher);
         var series = query.Series is null
             ? null

@@ -33,8 +33,8 @@ internal static class GetSearch
         """;
 
     /// <summary>
-    /// Whether to go by the words or by the latest changes depends on how frequent the words are: no plan fits all. Holds
-    /// for the batch, which is one transaction.
+    /// Whether to go by the words or by the latest changes depends on how frequent the words are: no plan fits all.
+    /// Holds for the batch, which is one transaction.
     /// </summary>
     private const string PlanForTheWordsSql = "select set_config('plan_cache_mode', 'force_custom_plan', true)";
 

@@ -93,7 +93,8 @@ public sealed class EntrySheetTests(Service service)
 
         var run = await Import(
             client, "tasks",
-            "title,when,rrule,completed_at\nBack up,2026-W10,FREQ=WEEKLY;COUNT=3,\nOil,2026-W09,,2026-02-27T18:00:00Z\n");
+            "title,when,rrule,completed_at\n"
+            + "Back up,2026-W10,FREQ=WEEKLY;COUNT=3,\nOil,2026-W09,,2026-02-27T18:00:00Z\n");
 
         var tasks = (await client.Tasks.List().Value()).Items;
         Assert.Equal(2, run.Created);

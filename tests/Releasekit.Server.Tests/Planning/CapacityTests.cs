@@ -117,7 +117,8 @@ public sealed class CapacityTests(Service shared) : IAsyncLifetime
         var first = await _client.GivenARelease("first");
         var second = await _client.GivenARelease("second", new LocalDate(2026, 3, 12));
 
-        await _client.Series.PlanBreak(Scenario.Series, new(new LocalDate(2026, 3, 3), new LocalDate(2026, 3, 8))).Value();
+        await _client.Series
+            .PlanBreak(Scenario.Series, new(new LocalDate(2026, 3, 3), new LocalDate(2026, 3, 8))).Value();
         var capacity = await _client.Planning.Capacity().Value();
         var schedule = await _client.Releases.Schedule(first.Id).Value();
 
