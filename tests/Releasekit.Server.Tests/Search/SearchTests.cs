@@ -13,7 +13,7 @@ public sealed class SearchTests(Service service)
         var hits = (await client.Search.Find("eelgrass").Value()).Items;
 
         Assert.Equal(
-            ["appointment", "idea", "note", "release", "task", "want"], hits.Select(hit => hit.Kind).Order());
+            ["appointment", "idea", "note", "project", "release", "task", "want"], hits.Select(hit => hit.Kind).Order());
         Assert.All(hits, hit => Assert.Contains(hit.Extract, piece => piece.Hit && piece.Text == "Eelgrass"));
         Assert.Equal("series", Assert.Single((await client.Search.Find("mudflat").Value()).Items).Kind);
     }
@@ -142,6 +142,7 @@ public sealed class SearchTests(Service service)
         var client = (await service.NewPublisher()).Client;
         await client.GivenASeries();
         await client.GivenARelease("Eelgrass at noon");
+        await client.Projects.Propose(new("Eelgrass atlas")).Value();
         await client.Ideas.Create(new("Eelgrass by night")).Value();
         await client.Notes.Create(new("Where the Eelgrass grows")).Value();
         await client.Wants.Create(new("A book", Note: "about Eelgrass")).Value();
