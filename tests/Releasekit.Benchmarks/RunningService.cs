@@ -17,10 +17,11 @@ internal sealed class RunningService : IAsyncDisposable
     private readonly Process _process;
     private readonly BenchFolder? _own;
     private readonly ConcurrentQueue<string> _complaints = [];
+    private readonly Lazy<Task> _end;
 
     private RunningService(Process process, string data, BenchFolder? own, string address)
     {
-        (_process, Data, _own, Address) = (process, data, own, address);
+        (_process, Data, _own, Address, _end) = (process, data, own, address, new(End));
         _process.ErrorDataReceived += (_, line) => _complaints.Enqueue(line.Data ?? string.Empty);
         _process.BeginErrorReadLine();
         Living.TryAdd(this, true);
@@ -55,6 +56,7 @@ internal sealed class RunningService : IAsyncDisposable
     /// <param name="command">What to start, such as <c>ops/run</c>; the built service when left out.</param>
     public static async Task<RunningService> Start(string? data = null, string? command = null)
     {
+        Interruption.RefuseNew();
         var own = data is null ? new BenchFolder() : null;
         var (folder, address) = (data ?? own!.Path, $"http://127.0.0.1:{FreePort()}");
         string[] words = command is null ? ["dotnet", Named("RELEASEKIT_SERVER")] : [command];
@@ -80,9 +82,9 @@ internal sealed class RunningService : IAsyncDisposable
     /// <summary>Stops whatever still runs: for Ctrl-C.</summary>
     public static async Task StopAll()
     {
-        foreach (var service in Living.Keys)
+        while (Living.Keys.FirstOrDefault() is { } service)
         {
-            await service.DisposeAsync();
+            await service._end.Value;
         }
     }
 
@@ -117,17 +119,7 @@ internal sealed class RunningService : IAsyncDisposable
 
     public async ValueTask DisposeAsync()
     {
-        if (!Living.TryRemove(this, out _))
-        {
-            return;
-        }
-
-        if (!_process.HasExited)
-        {
-            Process.Start("kill", ["-TERM", Id.ToString(CultureInfo.InvariantCulture)]).WaitForExit();
-            await _process.WaitForExitAsync();
-        }
-
+        await _end.Value;
         _process.Dispose();
         _own?.Dispose();
     }
@@ -163,6 +155,17 @@ internal sealed class RunningService : IAsyncDisposable
         .Select(text => text.Split((char[])[' ', '\t'], StringSplitOptions.RemoveEmptyEntries)[1])
         .Select(kibibytes => double.Parse(kibibytes, CultureInfo.InvariantCulture) / 1024)
         .FirstOrDefault();
+
+    private async Task End()
+    {
+        if (!_process.HasExited)
+        {
+            Process.Start("kill", ["-TERM", Id.ToString(CultureInfo.InvariantCulture)]).WaitForExit();
+            await _process.WaitForExitAsync();
+        }
+
+        Living.TryRemove(this, out _);
+    }
 
     private async Task UntilReady()
     {

@@ -58,6 +58,11 @@ internal sealed record EntryScene(IQuerySession Documents, Publisher Publisher, 
 {
     public DateTimeZone Zone { get; } = DateTimeZoneProviders.Tzdb[Publisher.Zone];
 
+    /// <summary>
+    /// Whether a file is taken in: nobody reads hints then, and ten thousand searches for likenesses take minutes.
+    /// </summary>
+    public bool IsImport { get; init; }
+
     public LocalDate Today => Now.InZone(Zone).Date;
 
     /// <summary>The same documents, where something is written.</summary>

@@ -1,6 +1,6 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
-using Npgsql;
+using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Http;
 
@@ -56,7 +56,7 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
                 return MalformedJson.Problem(json);
             case BadHttpRequestException bad:
                 return Unbound(bad);
-            case var _ when IsOutage(e):
+            case var _ when Outage.IsCauseOf(e):
                 LogUnavailable(log, e);
                 return Problems.Of(
                     "unavailable",
@@ -67,18 +67,6 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
                 return Problems.Of("defect", "Something broke here; the log of the service says more.");
         }
     }
-
-    /// <summary>
-    /// Whether the database went away or is not there yet, however deep the library has wrapped it: a broken
-    /// connection, or 57P01 to 57P05, with which a server that goes down ends its sessions (PostgreSQL, appendix A).
-    /// </summary>
-    private static bool IsOutage(Exception e) => e switch
-    {
-        PostgresException { SqlState: var state } when state.StartsWith("57P", StringComparison.Ordinal) => true,
-        NpgsqlException { IsTransient: true } => true,
-        NpgsqlException { InnerException: IOException or System.Net.Sockets.SocketException } => true,
-        _ => e.InnerException is { } inner && IsOutage(inner),
-    };
 
     /// <summary>A parameter that could not be bound; the framework's message is the only place that names it.</summary>
     private static Problem Unbound(BadHttpRequestException bad)

@@ -42,7 +42,7 @@ internal sealed class IdeaKind : EntryKind<Idea, IdeaValues, IdeaBody>
                 new ProblemError("/series", "Unknown.")));
         }
 
-        return entry.Text == before?.Text
+        return entry.Text == before?.Text || scene.IsImport
             ? (entry, null)
             : (entry with
             {

@@ -51,7 +51,7 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
 
         return await ledger.Write<ImportBody>(caller.Publisher, async unit =>
         {
-            var scene = await EntryScene.Load(unit.Documents, clock.Now, cancel);
+            var scene = await EntryScene.Load(unit.Documents, clock.Now, cancel) with { IsImport = true };
             var found = new List<RowError>(errors);
             var run = new ImportRun(
                 id, caller.Publisher, string.Empty, string.Empty, 0, query.DryRun ?? false, ImportState.Done, count,

@@ -31,7 +31,10 @@ internal static class GetImport
     }
 }
 
+/// <param name="Id">Given at the upload.</param>
+/// <param name="State">Where it stands.</param>
 /// <param name="Kind">releases, ideas, notes, wants, tasks or appointments.</param>
+/// <param name="Series">The id of the series whose releases are imported; null for other kinds.</param>
 /// <param name="DryRun">Nothing is stored; the counts say what would be.</param>
 /// <param name="Rows">Rows of the file, header not counted.</param>
 /// <param name="Checked">Rows looked at so far.</param>
@@ -40,6 +43,8 @@ internal static class GetImport
 /// <param name="IgnoredColumns">Columns that tell nothing here; names are shortened after 40 characters.</param>
 /// <param name="Errors">The first thousand, by line.</param>
 /// <param name="ErrorCount">All of them.</param>
+/// <param name="StartedAt">When the upload began, UTC.</param>
+/// <param name="FinishedAt">When it was done or failed, UTC; null while it goes on.</param>
 internal sealed record ImportBody(
     Guid Id,
     ImportState State,
@@ -64,6 +69,7 @@ internal sealed record ImportBody(
 
 /// <param name="Line">Where the row begins; the header is line 1.</param>
 /// <param name="Column">Null when it is the row as a whole.</param>
+/// <param name="Reason">What is wrong, and what would be right.</param>
 internal sealed record RowErrorBody(int Line, string? Column, string Reason)
 {
     public static RowErrorBody Of(RowError error) => new(error.Line, error.Column, error.Reason);

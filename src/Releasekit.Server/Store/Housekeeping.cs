@@ -20,12 +20,7 @@ internal sealed partial class Housekeeping(
                 await keys.Sweep(clock.Now, stoppingToken);
                 await entries.Run(clock.Now, stoppingToken);
             }
-            catch (OperationCanceledException)
-            {
-                return;
-            }
-            catch (Exception e) when (e is Npgsql.NpgsqlException or Marten.Exceptions.MartenException
-                or JasperFx.ConcurrencyException)
+            catch (Exception e) when (!stoppingToken.IsCancellationRequested)
             {
                 LogSkipped(log, e);
             }

@@ -13,7 +13,8 @@ public sealed class SearchTests(Service service)
         var hits = (await client.Search.Find("eelgrass").Value()).Items;
 
         Assert.Equal(
-            ["appointment", "idea", "note", "project", "release", "task", "want"], hits.Select(hit => hit.Kind).Order());
+            ["appointment", "idea", "note", "project", "release", "task", "want"],
+            hits.Select(hit => hit.Kind).Order());
         Assert.All(hits, hit => Assert.Contains(hit.Extract, piece => piece.Hit && piece.Text == "Eelgrass"));
         Assert.Equal("series", Assert.Single((await client.Search.Find("mudflat").Value()).Items).Kind);
     }
