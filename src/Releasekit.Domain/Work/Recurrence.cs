@@ -22,6 +22,14 @@ public sealed record Recurrence(Guid Id, string Rule, PlannedTask Pattern, Local
         new(id, rule, pattern with { Recurrence = id }, pattern.When.First);
 
     /// <summary>
+    /// The first period that a rule meets from another on; that one itself where it meets none, or is no rule.
+    /// </summary>
+    public static CalendarPeriod FirstPeriod(string rule, CalendarPeriod from) =>
+        CadenceRule.TryParse(rule, from.First, out _)?.After(from.First.PlusDays(-1)) is { } date
+            ? CalendarPeriod.Holding(from.Kind, date)
+            : from;
+
+    /// <summary>
     /// The periods that still need a task so that all are made for <see cref="DaysAhead"/> days from
     /// <paramref name="today"/>, in order, each once; the first of all even when it lies further ahead.
     /// </summary>

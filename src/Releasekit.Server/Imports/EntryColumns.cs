@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Releasekit.Server.Http;
@@ -61,6 +62,9 @@ internal sealed record EntryColumn(string[] Path, Type Type, bool IsNeeded)
 {
     private const char Between = ';';
 
+    /// <summary>No comma: 1,50 is one and a half in half of the world.</summary>
+    private const NumberStyles Plain = NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign;
+
     /// <summary>Such as <c>bought_on</c>.</summary>
     public string Name { get; } = string.Join('_', Path.Select(JsonNamingPolicy.SnakeCaseLower.ConvertName));
 
@@ -78,7 +82,7 @@ internal sealed record EntryColumn(string[] Path, Type Type, bool IsNeeded)
         return value switch
         {
             null => string.Empty,
-            JsonArray list => string.Join(Between, list.Select(item => item!.GetValue<string>())),
+            JsonArray list => string.Join(Between, list.Select(item => Escaped(item!.GetValue<string>()))),
             _ when value.GetValueKind() is JsonValueKind.String => value.GetValue<string>(),
             _ => value.ToJsonString(),
         };
@@ -89,9 +93,7 @@ internal sealed record EntryColumn(string[] Path, Type Type, bool IsNeeded)
     {
         JsonNode value = Element is null
             ? Value(field, Type)
-            : new JsonArray([.. field.Split(
-                Between, StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)
-                .Select(item => Value(item, Element))]);
+            : new JsonArray([.. Parted(field).Select(item => Value(item, Element))]);
 
         try
         {
@@ -113,6 +115,31 @@ internal sealed record EntryColumn(string[] Path, Type Type, bool IsNeeded)
         return null;
     }
 
+    /// <summary>A backslash keeps a semicolon within an item, as in RFC 5545, 3.3.11.</summary>
+    private static string Escaped(string item) => item
+        .Replace(@"\", @"\\", StringComparison.Ordinal)
+        .Replace(";", @"\;", StringComparison.Ordinal);
+
+    private static IEnumerable<string> Parted(string field)
+    {
+        var items = new List<StringBuilder> { new() };
+
+        for (var i = 0; i < field.Length; i++)
+        {
+            if (field[i] == Between)
+            {
+                items.Add(new());
+            }
+            else
+            {
+                i += field[i] == '\\' && i + 1 < field.Length ? 1 : 0;
+                items[^1].Append(field[i]);
+            }
+        }
+
+        return items.Select(item => item.ToString().Trim()).Where(item => item.Length > 0);
+    }
+
     /// <summary>A text that is no number stays a text, and is refused as one.</summary>
     private static JsonValue Value(string field, Type type) => type switch
     {
@@ -121,7 +148,7 @@ internal sealed record EntryColumn(string[] Path, Type Type, bool IsNeeded)
             && int.TryParse(field, NumberStyles.Integer, CultureInfo.InvariantCulture, out var number) =>
             JsonValue.Create(number),
         _ when type == typeof(decimal)
-            && decimal.TryParse(field, NumberStyles.Number, CultureInfo.InvariantCulture, out var amount) =>
+            && decimal.TryParse(field, Plain, CultureInfo.InvariantCulture, out var amount) =>
             JsonValue.Create(amount),
         _ => JsonValue.Create(field),
     };

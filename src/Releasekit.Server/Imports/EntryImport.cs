@@ -5,6 +5,7 @@ using Releasekit.Server.Clock;
 using Releasekit.Server.Entries;
 using Releasekit.Server.Http;
 using Releasekit.Server.Store;
+using Releasekit.Server.Work;
 
 namespace Releasekit.Server.Imports;
 
@@ -25,6 +26,9 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
     where TBody : class, ITagged
 {
     private const int MostRows = 10_000;
+
+    /// <summary>Each may bring four hundred tasks.</summary>
+    private const int MostRecurrences = 100;
 
     public string Kind => $"{kind.Name}s";
 
@@ -47,26 +51,38 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
 
         var errors = new List<RowError>();
         var (rows, count) = await ReadRows(file, reader, errors);
-        var id = NewIds.Next();
+        var run = new ImportRun(
+            NewIds.Next(), caller.Publisher, string.Empty, string.Empty, 0, query.DryRun ?? false, ImportState.Done,
+            count, reader.Ignored, null, clock.Now)
+        { Kind = Kind, Checked = count };
 
-        return await ledger.Write<ImportBody>(caller.Publisher, async unit =>
+        return await ledger.Write(
+            caller.Publisher, unit => Take(unit, run, rows, reader, errors, caller, cancel), cancel);
+    }
+
+    private async Task<Answer<ImportBody>> Take(
+        UnitOfWork unit, ImportRun run, List<(int Line, TValues Values)> rows, EntryRowReader<TValues> reader,
+        List<RowError> errors, Caller caller, CancellationToken cancel)
+    {
+        // The same file sent twice at once comes in once.
+        await unit.OneAtATime("imports of entries");
+
+        if (await unit.Documents.LoadAsync<AccessToken>(caller.Token, cancel) is null)
         {
-            var scene = await EntryScene.Load(unit.Documents, clock.Now, cancel) with { IsImport = true };
-            var found = new List<RowError>(errors);
-            var run = new ImportRun(
-                id, caller.Publisher, string.Empty, string.Empty, 0, query.DryRun ?? false, ImportState.Done, count,
-                reader.Ignored, null, scene.Now)
-            { Kind = Kind, Checked = count };
-            run = Judged(run, await TakeIn(unit, rows, reader, scene, found), found, scene.Now);
+            return Problems.Of("unauthenticated", "The token was revoked, or its publisher erased, meanwhile.");
+        }
 
-            if (run.DryRun || run.State is ImportState.Failed)
-            {
-                unit.Documents.EjectAllPendingChanges();
-            }
+        var scene = await EntryScene.Load(unit.Documents, clock.Now, cancel) with { IsImport = true };
+        var found = new List<RowError>(errors);
+        var ended = Judged(run, await TakeIn(unit, rows, reader, scene, found), found, scene.Now);
 
-            unit.Documents.Store(run);
-            return Http.Answers.Accepted($"/v1/imports/{id}", ImportBody.Of(run));
-        }, cancel);
+        if (ended.DryRun || ended.State is ImportState.Failed)
+        {
+            unit.Documents.EjectAllPendingChanges();
+        }
+
+        unit.Documents.Store(ended);
+        return Http.Answers.Accepted($"/v1/imports/{run.Id}", ImportBody.Of(ended));
     }
 
     private static ImportRun Judged(ImportRun run, int created, List<RowError> found, Instant now) => found.Count > 0
@@ -109,6 +125,7 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
             .ToListAsync(scene.Cancel)).Select(kind.IdentityOf).ToHashSet();
         var seen = new Dictionary<string, int>();
         var created = 0;
+        var recurring = 0;
 
         foreach (var (line, values) in rows)
         {
@@ -118,6 +135,11 @@ internal sealed class EntryImport<TEntry, TValues, TBody>(
             if (!seen.TryAdd(identity, line))
             {
                 errors.Add(new(line, null, $"The row tells the same as line {seen[identity]}; each may stand once."));
+            }
+            else if (!known.Contains(identity) && values is TaskValues { Rrule: not null }
+                && ++recurring > MostRecurrences)
+            {
+                errors.Add(new(line, "rrule", $"A file begins {MostRecurrences} recurrences at most; split it."));
             }
             else if (!known.Contains(identity))
             {

@@ -10,6 +10,9 @@ internal sealed class EntryRowReader<TValues>
 {
     private const int MostColumns = 200;
 
+    /// <summary>What reading puts where bytes are no UTF-8.</summary>
+    private const char NoCharacter = '\uFFFD';
+
     private readonly EntryColumn?[] _columns;
     private readonly string[] _header;
 
@@ -68,7 +71,13 @@ internal sealed class EntryRowReader<TValues>
 
         for (var i = 0; i < fields.Length; i++)
         {
-            if (_columns[i] is { } column && fields[i].Length > 0 && column.Read(fields[i], json) is { } fault)
+            if (fields[i].Contains(NoCharacter, StringComparison.Ordinal))
+            {
+                errors.Add(new(
+                    line, ColumnFaults.Shown(_header[i]),
+                    $"'{ColumnFaults.Shown(fields[i])}' is not UTF-8; save the file as UTF-8."));
+            }
+            else if (_columns[i] is { } column && fields[i].Length > 0 && column.Read(fields[i], json) is { } fault)
             {
                 errors.Add(new(line, ColumnFaults.Shown(_header[i]), fault));
             }

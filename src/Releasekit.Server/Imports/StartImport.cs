@@ -53,7 +53,8 @@ internal static class StartImport
 
         if (entries.FirstOrDefault(one => one.Kind == query.Kind) is { } entryImport)
         {
-            using var sheet = new CsvRows(request.Body, Note.LongestText);
+            // Quotation marks in a field stand doubled.
+            using var sheet = new CsvRows(request.Body, (2 * Note.LongestText) + 2);
             return await entryImport.Run(sheet, query, caller, cancel);
         }
 

@@ -24,6 +24,7 @@ internal sealed class TaskKind : EntryKind<PlannedTask, TaskValues, TaskBody>
         var when = CalendarPeriod.TryParse(values.When)
             ?? before?.When
             ?? CalendarPeriod.Holding(PeriodKind.Week, scene.Today);
+        when = before is null && values.Rrule is { } rule ? Recurrence.FirstPeriod(rule, when) : when;
 
         return (before ?? new PlannedTask(id, values.Title, when, scene.Now)) with
         {

@@ -1,18 +1,14 @@
-using System.Diagnostics;
 using System.Text;
-using System.Text.Json;
 using Releasekit.Client;
 using Releasekit.Client.Imports;
-using Releasekit.Client.Work;
+
+using static Releasekit.Server.Tests.Imports.EntrySheets;
 
 namespace Releasekit.Server.Tests.Imports;
 
 /// <summary>Entries into and out of spreadsheets.</summary>
 public sealed class EntrySheetTests(Service service)
 {
-    private static readonly string[] Pieces =
-        ["tide", "a,b", "say \"ebb\"", "two\nlines", "semi;colon", "Praía", "מים", "=1+1", " spaced ", "🌊", "\t", "-"];
-
     public static TheoryData<string> Kinds => ["ideas", "notes", "wants", "tasks", "appointments"];
 
     [Theory]
@@ -71,6 +67,70 @@ public sealed class EntrySheetTests(Service service)
         Assert.Equal(["colour"], run.IgnoredColumns);
         Assert.Contains("line 2", run.Errors[^1].Reason);
         Assert.Empty((await client.Wants.List().Value()).Items);
+    }
+
+    [Fact]
+    public async Task The_same_file_sent_four_times_at_once_comes_in_once()
+    {
+        var client = (await service.NewPublisher()).Client;
+        var sheet = "title,when,rrule\nBack up,2026-W10,FREQ=WEEKLY;COUNT=2\nOil,2026-W09,\n";
+
+        var runs = await Task.WhenAll(Enumerable.Range(0, 4).Select(_ => Import(client, "tasks", sheet)));
+
+        Assert.Equal([0, 0, 0, 2], runs.Select(run => run.Created).Order());
+        Assert.Equal(3, (await client.Tasks.List().Value()).Items.Count);
+    }
+
+    [Fact]
+    public async Task A_task_whose_rule_begins_later_is_known_again()
+    {
+        var client = (await service.NewPublisher()).Client;
+        var sheet = "title,when,rrule\nTide tables,2026-03-02,FREQ=WEEKLY;BYDAY=TH;COUNT=2\n";
+
+        await Import(client, "tasks", sheet);
+        var twice = await Import(client, "tasks", sheet);
+
+        Assert.Equal((0, 1), (twice.Created, twice.Unchanged));
+        Assert.Equal(
+            ["2026-03-05", "2026-03-12"], (await client.Tasks.List().Value()).Items.Select(task => task.When));
+    }
+
+    [Fact]
+    public async Task The_longest_note_of_quotation_marks_and_a_tag_with_a_semicolon_come_back()
+    {
+        var (from, to) = ((await service.NewPublisher()).Client, (await service.NewPublisher()).Client);
+        await from.Notes.Create(new(new string('"', 100_000), Tags: ["a;b", @"c\d"])).Value();
+
+        var run = await Import(to, "notes", await Export(from, "notes"));
+
+        Assert.Equal((ImportState.Done, 1), (run.State, run.Created));
+        var note = (await to.Notes.List().Value()).Items.Single();
+        Assert.Equal(100_000, note.Text.Length);
+        Assert.Equal(["a;b", @"c\d"], note.Tags);
+    }
+
+    [Theory]
+    [InlineData("title,price_amount,price_currency\nRope,\"1,50\",EUR\n", "price_amount")]
+    [InlineData("title,note\nRope,caf\uFFFD\n", "note")]
+    public async Task What_could_be_read_wrongly_is_refused(string sheet, string column)
+    {
+        var client = (await service.NewPublisher()).Client;
+
+        var run = await Import(client, "wants", sheet);
+
+        Assert.Equal((ImportState.Failed, column), (run.State, run.Errors.Single().Column));
+    }
+
+    [Fact]
+    public async Task A_hundred_recurrences_are_the_most()
+    {
+        var client = (await service.NewPublisher()).Client;
+        var rows = Enumerable.Range(0, 101).Select(i => $"Task {i},2026-W10,FREQ=YEARLY\n");
+
+        var run = await Import(client, "tasks", $"title,when,rrule\n{string.Concat(rows)}");
+
+        Assert.Equal((102, "rrule"), (run.Errors.Single().Line, run.Errors.Single().Column));
+        Assert.Empty((await client.Tasks.List().Value()).Items);
     }
 
     [Fact]
@@ -155,71 +215,5 @@ public sealed class EntrySheetTests(Service service)
         Assert.Equal(
             [("kind", 400), ("series", 400)],
             new[] { kind, series }.Select(problem => (problem.Errors!.Single().Place, problem.Status)));
-    }
-
-    private static async Task Fill(ReleasekitClient client, string kind, Random random)
-    {
-        for (var i = 0; i < 12; i++)
-        {
-            var text = $"{i} {Text(random)}\n{Text(random)}";
-            var line = $"{i} {Text(random).Replace('\n', ' ').Replace('\t', ' ')}";
-            string[] tags = ["mud", "salt & sand"];
-            var day = new LocalDate(2026, 3, 1).PlusDays(random.Next(40));
-            var at = Instant.FromUtc(2026, 2, 1, 9, 0) + Duration.FromMinutes(random.Next(9_999));
-
-            await (kind switch
-            {
-                "ideas" => (Task)client.Ideas.Create(
-                    new(text, null, tags, random.Next(1, 4), Duration.FromMinutes(90), at)).Value(),
-                "notes" => client.Notes.Create(new(text, i % 2 == 0 ? line : null, tags, null, at)).Value(),
-                "wants" => client.Wants.Create(new(
-                    line, i % 2 == 0 ? "recording" : null, i % 3 == 0 ? new(12.5m, "EUR") : null,
-                    "https://example.org/a?b=c,d", text, i % 4 == 0 ? day : null, tags, at)).Value(),
-                "tasks" => client.Tasks.Create(new(
-                    line, i % 2 == 0 ? "2026-W10" : "2026-03", i % 2 == 0 ? Sphere.Work : Sphere.Personal, i % 3 == 0,
-                    Duration.FromHours(2), text, tags, NotedAt: at)).Value(),
-                _ => client.Appointments.Create(new(
-                    line, day, i % 2 == 0 ? new LocalTime(9, 30) : null,
-                    Rrule: i % 3 == 0 ? "FREQ=DAILY;INTERVAL=2" : null,
-                    Except: i % 3 == 0 ? [day.PlusDays(2), day.PlusDays(4)] : null, Note: text, NotedAt: at)).Value(),
-            });
-        }
-    }
-
-    private static string Text(Random random) =>
-        string.Concat(Enumerable.Range(0, random.Next(1, 6)).Select(_ => Pieces[random.Next(Pieces.Length)]));
-
-    private static async Task<string> Export(ReleasekitClient client, string kind) => await (kind switch
-    {
-        "ideas" => client.Ideas.Export(),
-        "notes" => client.Notes.Export(),
-        "wants" => client.Wants.Export(),
-        "tasks" => client.Tasks.Export(),
-        _ => client.Appointments.Export(),
-    }).Value();
-
-    private static async Task<Import> Import(
-        ReleasekitClient client, string kind, string sheet, string? map = null, bool? dryRun = null)
-    {
-        var run = await client.Imports.Start(Csv(sheet), map: map, dryRun: dryRun, kind: kind).Value();
-        Assert.Equal(run.State, (await client.Imports.Get(run.Id).Value()).State);
-        return run;
-    }
-
-    private static StringContent Csv(string sheet) => new(sheet, new UTF8Encoding(false), "text/csv");
-
-    private static async Task<string[][]> InPython(string sheet)
-    {
-        var start = new ProcessStartInfo(
-            "python3", ["-c", "import csv,io,json,sys; "
-                + "print(json.dumps(list(csv.reader(io.TextIOWrapper(sys.stdin.buffer,'utf-8',newline='')))))"])
-        {
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-        };
-        using var python = Process.Start(start)!;
-        await python.StandardInput.BaseStream.WriteAsync(Encoding.UTF8.GetBytes(sheet));
-        python.StandardInput.Close();
-        return JsonSerializer.Deserialize<string[][]>(await python.StandardOutput.ReadToEndAsync())!;
     }
 }
