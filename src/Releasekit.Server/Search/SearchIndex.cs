@@ -38,7 +38,7 @@ internal static class SearchIndex
         // In order, so that two who write the same words do not wait for each other in a circle.
         string[] words =
         [
-            .. title.Concat(body).Where(word => word.Length is > 1 and <= LongestWord).Distinct().Take(MostWords)
+            .. title.Concat(body).Where(word => word.Length <= LongestWord).Distinct().Take(MostWords)
                 .Order(StringComparer.Ordinal),
         ];
 

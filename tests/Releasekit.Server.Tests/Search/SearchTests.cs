@@ -36,6 +36,28 @@ public sealed class SearchTests(Service service)
         Assert.Equal(want.Id, Assert.Single((await client.Search.Find(q).Value()).Items).Id);
     }
 
+    /// <summary>Whatever PostgreSQL's parser takes a word for: a number, a host, an address.</summary>
+    [Theory]
+    [InlineData("潮")]
+    [InlineData("7")]
+    [InlineData("1e5")]
+    [InlineData("0x1f")]
+    [InlineData("3d5")]
+    [InlineData("www.example.org")]
+    [InlineData("mud@example.org")]
+    [InlineData("2026-W10")]
+    [InlineData("don't")]
+    [InlineData("приливы")]
+    [InlineData("it's the & of | to ! be")]
+    public async Task Every_text_is_found_by_itself(string text)
+    {
+        var client = (await service.NewPublisher()).Client;
+        var want = await client.Wants.Create(new(text)).Value();
+        await client.Wants.Create(new("Hydrophone")).Value();
+
+        Assert.Equal(want.Id, Assert.Single((await client.Search.Find(text).Value()).Items).Id);
+    }
+
     [Fact]
     public async Task The_best_comes_first()
     {
