@@ -63,7 +63,7 @@ internal sealed record EntryScene(IQuerySession Documents, Publisher Publisher, 
     /// </summary>
     public bool IsImport { get; init; }
 
-    public LocalDate Today => Now.InZone(Zone).Date;
+    public LocalDate Today => Publisher.DateAt(Now);
 
     /// <summary>The same documents, where something is written.</summary>
     public IDocumentSession Writing => (IDocumentSession)Documents;

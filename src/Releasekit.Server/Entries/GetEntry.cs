@@ -33,11 +33,13 @@ internal static class GetEntry
     {
         await using var session = store.QuerySession(caller.Publisher);
 
-        return await session.LoadAsync<TEntry>(id, cancel) is { RemovedAt: null } entry
-            ? kind.Show(entry, await EntryScene.Load(session, clock.Now, cancel))
-            : await session.LoadAsync<TEntry>(id, cancel) is { } removed && removed.IsKept(clock.Now)
-                ? Removed(kind.Name, kind.AddressOf(id), removed.RemovedAt!.Value)
-                : Problems.NotFound($"{kind.Name} of that id");
+        return await session.LoadAsync<TEntry>(id, cancel) switch
+        {
+            { RemovedAt: null } entry => kind.Show(entry, await EntryScene.Load(session, clock.Now, cancel)),
+            { RemovedAt: { } removedAt } entry when entry.IsKept(clock.Now) =>
+                Removed(kind.Name, kind.AddressOf(id), removedAt),
+            _ => Problems.NotFound($"{kind.Name} of that id"),
+        };
     }
 
     /// <summary>Says what became of an entry, and how it comes back.</summary>

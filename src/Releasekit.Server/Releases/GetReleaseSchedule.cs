@@ -1,10 +1,10 @@
 using Marten;
 using Releasekit.Domain.Planning;
-using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
+using Releasekit.Server.Entries;
 using Releasekit.Server.Http;
 using Releasekit.Server.Store;
 using Releasekit.Server.Work;
@@ -37,12 +37,10 @@ internal static class GetReleaseSchedule
             return Problems.NotFound("release of that id");
         }
 
-        await using var global = store.QuerySession();
-        var publisher = await global.LoadAsync<Publisher>(caller.Publisher, cancel)
-            ?? throw new InvalidOperationException($"Publisher {caller.Publisher} has a token but is not there.");
+        var scene = await EntryScene.Load(session, clock.Now, cancel);
         var slotAt = await SlotOf(session, release, cancel);
-        var now = clock.Now;
-        var calendar = WorkingCalendar.Of(publisher, await BusyTimes.Load(session, now, cancel));
+        var now = scene.Now;
+        var calendar = WorkingCalendar.Of(scene.Publisher, await BusyTimes.Load(session, now, cancel));
         var schedule = BackSchedule.Of(release, slotAt, calendar, now);
 
         return new ReleaseScheduleBody(

@@ -15,22 +15,21 @@ internal static class Sql
     public static NpgsqlBatchCommand BatchCommand(string sql, params ReadOnlySpan<object> values)
     {
         var command = new NpgsqlBatchCommand(sql);
-
-        foreach (var value in values)
-        {
-            command.Parameters.Add(new NpgsqlParameter { Value = value });
-        }
-
+        Fill(command.Parameters, values);
         return command;
     }
 
     private static NpgsqlCommand Filled(NpgsqlCommand command, ReadOnlySpan<object> values)
     {
+        Fill(command.Parameters, values);
+        return command;
+    }
+
+    private static void Fill(NpgsqlParameterCollection parameters, ReadOnlySpan<object> values)
+    {
         foreach (var value in values)
         {
-            command.Parameters.Add(new NpgsqlParameter { Value = value });
+            parameters.Add(new NpgsqlParameter { Value = value });
         }
-
-        return command;
     }
 }

@@ -20,6 +20,22 @@ public sealed class EntryRoutesTests(Service service)
             "place", "at the weir" },
     };
 
+    /// <summary>The same without the change.</summary>
+    public static TheoryData<string, string> Bodies
+    {
+        get
+        {
+            var bodies = new TheoryData<string, string>();
+
+            foreach (var row in Kinds)
+            {
+                bodies.Add(row.Data.Item1, row.Data.Item2);
+            }
+
+            return bodies;
+        }
+    }
+
     [Theory]
     [MemberData(nameof(Kinds))]
     public async Task It_is_made_read_changed_removed_and_restored(
@@ -80,10 +96,9 @@ public sealed class EntryRoutesTests(Service service)
     }
 
     [Theory]
-    [MemberData(nameof(Kinds))]
-    public async Task Bad_input_is_named_and_nothing_is_kept(string kind, string body, string member, string value)
+    [MemberData(nameof(Bodies))]
+    public async Task Bad_input_is_named_and_nothing_is_kept(string kind, string body)
     {
-        Assert.NotEqual(member, value);
         var http = (await service.NewPublisher()).Http;
         var values = JsonNode.Parse(body)!.AsObject();
         var needed = values.First().Key;
@@ -103,11 +118,9 @@ public sealed class EntryRoutesTests(Service service)
     }
 
     [Theory]
-    [MemberData(nameof(Kinds))]
-    public async Task The_same_key_makes_it_once_and_pages_agree_with_the_whole(
-        string kind, string body, string member, string value)
+    [MemberData(nameof(Bodies))]
+    public async Task The_same_key_makes_it_once_and_pages_agree_with_the_whole(string kind, string body)
     {
-        Assert.NotEqual(member, value);
         var http = (await service.NewPublisher()).Http;
         var first = await Send(http, HttpMethod.Post, $"/v1/{kind}", body, key: "once");
         var second = await Send(http, HttpMethod.Post, $"/v1/{kind}", body, key: "once");
@@ -150,10 +163,9 @@ public sealed class EntryRoutesTests(Service service)
     }
 
     [Theory]
-    [MemberData(nameof(Kinds))]
-    public async Task What_was_removed_a_month_ago_is_gone(string kind, string body, string member, string value)
+    [MemberData(nameof(Bodies))]
+    public async Task What_was_removed_a_month_ago_is_gone(string kind, string body)
     {
-        Assert.NotEqual(member, value);
         await using var own = await service.StartAnother();
         own.Clock.StandAt(Instant.FromUtc(2026, 3, 2, 9, 0));
         var http = (await own.NewPublisher()).Http;
