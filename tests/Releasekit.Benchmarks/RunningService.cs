@@ -14,6 +14,9 @@ internal sealed class RunningService : IAsyncDisposable
 {
     private static readonly ConcurrentDictionary<RunningService, bool> Living = new();
 
+    /// <summary>USER_HZ: what Linux shows in proc(5) on every usual machine.</summary>
+    private const double TicksASecond = 100;
+
     private readonly Process _process;
     private readonly BenchFolder? _own;
     private readonly ConcurrentQueue<string> _complaints = [];
@@ -110,6 +113,14 @@ internal sealed class RunningService : IAsyncDisposable
         return (ResidentMiB(Id, "VmRSS"), servers.Sum(server => ResidentMiB(server, "RssAnon")));
     }
 
+    /// <summary>What the service and its database have computed so far; sessions that ended are not counted.</summary>
+    public (double Service, double Database) ProcessorSeconds()
+    {
+        int[] servers = [Postmaster, .. ChildrenOf(Postmaster)];
+
+        return (TicksOf(Id) / TicksASecond, servers.Sum(TicksOf) / TicksASecond);
+    }
+
     /// <summary>As kill -9 does.</summary>
     public void Kill()
     {
@@ -136,13 +147,21 @@ internal sealed class RunningService : IAsyncDisposable
         return ((IPEndPoint)listener.LocalEndpoint).Port;
     }
 
-    private static int? ParentOf(int id)
+    private static int? ParentOf(int id) =>
+        StatOf(id) is { } stat ? int.Parse(stat[1], CultureInfo.InvariantCulture) : null;
+
+    /// <summary>User and system time, the 14th and 15th field of proc(5).</summary>
+    private static double TicksOf(int id) => StatOf(id) is { } stat
+        ? double.Parse(stat[11], CultureInfo.InvariantCulture) + double.Parse(stat[12], CultureInfo.InvariantCulture)
+        : 0;
+
+    /// <summary>The fields of /proc/id/stat from the third on; null for a process that ended.</summary>
+    private static string[]? StatOf(int id)
     {
         try
         {
-            return File.ReadAllText($"/proc/{id}/stat") is { } stat
-                ? int.Parse(stat[(stat.LastIndexOf(')') + 2)..].Split(' ')[1], CultureInfo.InvariantCulture)
-                : null;
+            var stat = File.ReadAllText($"/proc/{id}/stat");
+            return stat[(stat.LastIndexOf(')') + 2)..].Split(' ');
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -49,17 +49,24 @@ internal static partial class TransitionBenchmark
             await Transitions(service, work, clients);
             var (ours, theirs) = (new List<double>(), new List<double>());
 
+            var (before, busy) = ((Service: 0.0, Database: 0.0), (Service: 0.0, Database: 0.0));
+
             for (var round = 0; round < Rounds; round++)
             {
                 theirs.Add(await Pgbench(service, Insert, clients, Seconds));
+                before = service.ProcessorSeconds();
                 ours.Add(await Transitions(service, work, clients));
+                var after = service.ProcessorSeconds();
+                busy.Service += (after.Service - before.Service) / (Rounds * Seconds);
+                busy.Database += (after.Database - before.Database) / (Rounds * Seconds);
             }
 
             double[] ratios = [.. ours.Zip(theirs, (one, other) => one / other)];
             Machine.Say(
                 $"transitions, {clients} client{(clients == 1 ? " " : "s")}: {Machine.Spread(ours, "0")} /s   "
                 + $"pgbench single-row insert: {Machine.Spread(theirs, "0")} /s   "
-                + $"ratio {Machine.Spread(ratios, "0.00")} (target {(clients == 1 ? 0.5 : 1.0):0.0})");
+                + $"ratio {Machine.Spread(ratios, "0.00")} (target {(clients == 1 ? 0.5 : 1.0):0.0}); meanwhile busy, of "
+                + $"{Environment.ProcessorCount} cores: service {busy.Service:0.00}, PostgreSQL {busy.Database:0.00}");
         }
 
         Machine.Say($"of {Releases} prepared releases {work.Count} were not needed");

@@ -32,12 +32,6 @@ internal static class GetSearch
         limit $5 offset $6
         """;
 
-    /// <summary>
-    /// Whether to go by the words or by the latest changes depends on how frequent the words are: no plan fits all.
-    /// Holds for the batch, which is one transaction.
-    /// </summary>
-    private const string PlanForTheWordsSql = "select set_config('plan_cache_mode', 'force_custom_plan', true)";
-
     public static void Map(IEndpointRouteBuilder search) => search
         .MapGet("/", Handle)
         .WithName("search")
@@ -90,11 +84,8 @@ internal static class GetSearch
         int size, CancellationToken cancel)
     {
         var exact = string.Join(" | ", question.Typed.Select(word => $"'{word}'"));
-        await using var batch = database.CreateBatch();
-        batch.BatchCommands.Add(new(PlanForTheWordsSql));
-        batch.BatchCommands.Add(Sql.BatchCommand(HitsSql, publisher, terms, exact, kinds, size + 1, offset));
-        await using var rows = await batch.ExecuteReaderAsync(cancel);
-        await rows.NextResultAsync(cancel);
+        await using var command = database.Command(HitsSql, publisher, terms, exact, kinds, size + 1, offset);
+        await using var rows = await command.ExecuteReaderAsync(cancel);
         var hits = new List<SearchHitBody>();
 
         while (await rows.ReadAsync(cancel))

@@ -12,24 +12,13 @@ internal static class Sql
     public static NpgsqlCommand Command(string sql, params ReadOnlySpan<object> values) =>
         Filled(new NpgsqlCommand(sql), values);
 
-    public static NpgsqlBatchCommand BatchCommand(string sql, params ReadOnlySpan<object> values)
-    {
-        var command = new NpgsqlBatchCommand(sql);
-        Fill(command.Parameters, values);
-        return command;
-    }
-
     private static NpgsqlCommand Filled(NpgsqlCommand command, ReadOnlySpan<object> values)
-    {
-        Fill(command.Parameters, values);
-        return command;
-    }
-
-    private static void Fill(NpgsqlParameterCollection parameters, ReadOnlySpan<object> values)
     {
         foreach (var value in values)
         {
-            parameters.Add(new NpgsqlParameter { Value = value });
+            command.Parameters.Add(new NpgsqlParameter { Value = value });
         }
+
+        return command;
     }
 }
