@@ -17,6 +17,11 @@ public static class ApiPatterns
             : Refuse<Instant>(text, "an instant with its offset, such as 2026-03-05T03:00:00Z"),
         InstantPattern.ExtendedIso.Format);
 
+    /// <summary>Local date: <c>2026-03-05</c>.</summary>
+    public static IPattern<LocalDate> Date { get; } = new TwoWay<LocalDate>(
+        text => First(text, LocalDatePattern.Iso) ?? Refuse<LocalDate>(text, "a date such as 2026-03-05"),
+        LocalDatePattern.Iso.Format);
+
     /// <summary>Local time of day: <c>07:00</c>, with seconds only where there are any.</summary>
     public static IPattern<LocalTime> TimeOfDay { get; } = new TwoWay<LocalTime>(
         text => First(text, LocalTimePattern.CreateWithInvariantCulture("HH:mm"), LocalTimePattern.GeneralIso)

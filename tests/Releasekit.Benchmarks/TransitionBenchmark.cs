@@ -65,8 +65,9 @@ internal static partial class TransitionBenchmark
             Machine.Say(
                 $"transitions, {clients} client{(clients == 1 ? " " : "s")}: {Machine.Spread(ours, "0")} /s   "
                 + $"pgbench single-row insert: {Machine.Spread(theirs, "0")} /s   "
-                + $"ratio {Machine.Spread(ratios, "0.00")} (target {(clients == 1 ? 0.5 : 1.0):0.0}); meanwhile busy, of "
-                + $"{Environment.ProcessorCount} cores: service {busy.Service:0.00}, PostgreSQL {busy.Database:0.00}");
+                + $"ratio {Machine.Spread(ratios, "0.00")} (target {(clients == 1 ? 0.5 : 1.0):0.0}); "
+                + $"meanwhile busy, of {Environment.ProcessorCount} cores: "
+                + $"service {busy.Service:0.00}, PostgreSQL {busy.Database:0.00}");
         }
 
         Machine.Say($"of {Releases} prepared releases {work.Count} were not needed");

@@ -2,7 +2,6 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
 using NodaTime.Serialization.SystemTextJson;
-using NodaTime.Text;
 using Releasekit.Client;
 
 namespace Releasekit.Server.Http;
@@ -29,7 +28,7 @@ internal static class ApiJson
         options.Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping;
         options.Converters.Add(new JsonStringEnumConverter(JsonNamingPolicy.SnakeCaseLower, allowIntegerValues: false));
         options.Converters.Add(new NodaPatternConverter<Instant>(ApiPatterns.Instant));
-        options.Converters.Add(new NodaPatternConverter<LocalDate>(LocalDatePattern.Iso));
+        options.Converters.Add(new NodaPatternConverter<LocalDate>(ApiPatterns.Date));
         options.Converters.Add(new NodaPatternConverter<LocalTime>(ApiPatterns.TimeOfDay));
         options.Converters.Add(new NodaPatternConverter<LocalDateTime>(ApiPatterns.LocalDateTime));
         options.Converters.Add(new NodaPatternConverter<Duration>(ApiPatterns.Elapsed));

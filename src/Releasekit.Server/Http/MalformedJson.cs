@@ -42,8 +42,21 @@ internal static partial class MalformedJson
 
         return member.Length == 0
             ? $"The body is no JSON that can be read (line {json.LineNumber + 1}, byte {json.BytePositionInLine})."
-            : $"The value at {member} is of the wrong kind, or null where a value is needed.";
+            : $"The value at {member} is of the wrong kind, or null where a value is needed{RightKind(json.Message)}.";
     }
+
+    /// <summary>What kind would be right, read from the type that the library names.</summary>
+    private static string RightKind(string message) => message switch
+    {
+        _ when message.Contains("List`1", StringComparison.Ordinal) => ": it takes a list in [ ]",
+        _ when message.Contains("System.Int", StringComparison.Ordinal) => ": it takes a whole number",
+        _ when message.Contains("System.Decimal", StringComparison.Ordinal)
+            || message.Contains("System.Double", StringComparison.Ordinal) => ": it takes a number",
+        _ when message.Contains("System.Boolean", StringComparison.Ordinal) => ": it takes true or false",
+        _ when message.Contains("System.String", StringComparison.Ordinal)
+            || message.Contains("NodaTime.", StringComparison.Ordinal) => ": it takes a text in quotation marks",
+        _ => string.Empty,
+    };
 
     /// <summary>What a value should have looked like, where its format was at fault; else null.</summary>
     public static string? FormatFault(JsonException json)

@@ -7,6 +7,9 @@ namespace Releasekit.Server.Imports;
 /// </summary>
 internal sealed class ColumnFaults
 {
+    public const string Semicolons =
+        "The columns are separated by semicolons; RFC 4180 separates them by commas. Save the file with commas.";
+
     private const int MostTold = 20;
     private const int MostNames = 20;
     private const int LongestShown = 40;

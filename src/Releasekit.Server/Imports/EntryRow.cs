@@ -41,7 +41,7 @@ internal sealed class EntryRowReader<TValues>
 
             for (var i = 0; i < header.Length; i++)
             {
-                columns[i] ??= skipped.Contains(header[i]) ? null : all.FirstOrDefault(one => one.Name == header[i]);
+                columns[i] ??= skipped.Contains(header[i]) ? null : Named(all, header[i]);
             }
 
             CheckOnce(header, columns, faults);
@@ -49,13 +49,19 @@ internal sealed class EntryRowReader<TValues>
 
         if (!faults.Any && columns.All(column => column is null))
         {
-            faults.Add("header", $"No column is known here; the file has {ColumnFaults.Listed(header)}. Known are "
+            faults.Add("header", header is [var only] && only.Contains(';', StringComparison.Ordinal)
+                ? ColumnFaults.Semicolons
+                : $"No column is known here; the file has {ColumnFaults.Listed(header)}. Known are "
                 + $"{string.Join(", ", all.Select(column => column.Name))}; or say in map= what yours are.");
         }
 
         problem = faults.ToProblem();
         return new(header, columns);
     }
+
+    /// <summary>Spreadsheets like capitals.</summary>
+    private static EntryColumn? Named(IReadOnlyList<EntryColumn> all, string name) =>
+        all.FirstOrDefault(column => column.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>What a row tells; null when something is wrong with it.</summary>
     public TValues? Read(string[] fields, int line, List<RowError> errors)

@@ -132,7 +132,7 @@ internal sealed class ImportColumns
 
     private static string Unrecognised(string[] header) =>
         header is [var only] && only.Contains(';', StringComparison.Ordinal)
-        ? "The columns are separated by semicolons; RFC 4180 separates them by commas. Save the file with commas."
+        ? ColumnFaults.Semicolons
         : $"No column tells of a release; the file has {ColumnFaults.Listed(header)}. "
             + "Name them title, slot_date, published_at, "
             + "<stage>_completed_at, or say in map= what they are.";

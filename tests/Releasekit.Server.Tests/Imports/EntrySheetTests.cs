@@ -164,6 +164,7 @@ public sealed class EntrySheetTests(Service service)
     }
 
     [Theory]
+    [InlineData("text;tags\nx;y\n", "", "header")]
     [InlineData("text", "", "header")]
     [InlineData("thought\nx\n", "", "header")]
     [InlineData("text,Idea\nx,y\n", "text:Idea", "header")]
