@@ -2,12 +2,13 @@ using Marten;
 using Marten.Patching;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
+using Releasekit.Server.Pages;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Access;
 
 /// <summary>Who calls: which publisher's token, with which scopes.</summary>
-/// <param name="Secret">The token itself, known only while its request runs.</param>
+/// <param name="Secret">The token itself, known only while its request runs; empty in a session.</param>
 internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope> Scopes, string Secret)
 {
     public static ValueTask<Caller> BindAsync(HttpContext http) => new(http.Features.Get<Caller>()!);
@@ -19,7 +20,7 @@ internal sealed record Caller(string Publisher, Guid Token, IReadOnlyList<Scope>
 /// </summary>
 internal sealed class AccessGate(
     RequestDelegate next, TokenTable tokens, IDocumentStore store, ServiceClock clock, Origin origin,
-    FailedTokens failures)
+    FailedTokens failures, Sessions sessions)
 {
     private const string Scheme = "Bearer ";
     private static readonly Duration LastUseStep = Duration.FromMinutes(1);
@@ -34,11 +35,25 @@ internal sealed class AccessGate(
         }
 
         var secret = SecretOf(http.Request);
-        var token = secret is null ? null : await Find(secret, http.RequestAborted);
+        var session = secret is null && endpoint.Metadata.GetMetadata<ShownAsPage>() is not null
+            ? sessions.TokenOf(http) : null;
+        var token = secret is not null ? await Find(secret, http.RequestAborted)
+            : session is { } opened ? await Used(await tokens.Find(opened, http.RequestAborted), http.RequestAborted)
+            : null;
 
-        if (token is null)
+        if (token is null && secret is null && http.WantsPage())
+        {
+            http.Response.Redirect(SignIn.AddressFor(http.Request));
+        }
+        else if (token is null)
         {
             await RefuseUnknown(http, secret);
+        }
+        else if (session is not null && IsWriting(http.Request) && !await sessions.IsFromOurPage(http))
+        {
+            await ProblemWriter.Write(http, Problems.Of(
+                "form-stale", "This was not sent from a page of this session. Go back, load the page again, and send it "
+                + "once more; your browser usually keeps what you typed."));
         }
         else if (!token.Scopes.Contains(needed))
         {
@@ -46,7 +61,7 @@ internal sealed class AccessGate(
         }
         else
         {
-            http.Features.Set(new Caller(token.Publisher, token.Id, token.Scopes, secret!));
+            http.Features.Set(new Caller(token.Publisher, token.Id, token.Scopes, secret ?? string.Empty));
             await next(http);
         }
     }
@@ -60,8 +75,15 @@ internal sealed class AccessGate(
     private async Task<AccessToken?> Find(string secret, CancellationToken cancel)
     {
         var token = await tokens.Find(Secrets.IdOf(secret), cancel);
+        return token is not null && token.Is(secret) ? await Used(token, cancel) : null;
+    }
 
-        if (token is null || !token.Is(secret))
+    private static bool IsWriting(HttpRequest request) =>
+        !HttpMethods.IsGet(request.Method) && !HttpMethods.IsHead(request.Method);
+
+    private async Task<AccessToken?> Used(AccessToken? token, CancellationToken cancel)
+    {
+        if (token is null)
         {
             return null;
         }

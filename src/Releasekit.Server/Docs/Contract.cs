@@ -57,6 +57,7 @@ internal static class Contract
         ["Releases"] = "Things to publish, their stages, and every transition that was recorded.",
         ["Series"] = "Streams of releases, their cadence, breaks and slots, and how the cadence was kept.",
         ["Projects"] = "Things bigger than a release: candidates, and what was started with a goal, a date and steps.",
+        ["Sheets"] = "A year, a month or a week on one page, as data or to look at and print.",
         ["Planning"] = "Whether the open work fits into the working hours that are left.",
         ["Stage plans"] = "Named, versioned lists of stages; exactly one of them is the publication.",
         ["Ideas"] = "Thoughts for future releases: noted with a text, ranked, promoted.",

@@ -18,7 +18,7 @@ internal static class CreateEntry
         // In a variable, as the framework's analyzer stumbles over a body of any type.
         Delegate handle = (
             TValues body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
-            Handle(kind, body, caller, ledger, clock, cancel);
+            Keep(kind, body, caller, ledger, clock, cancel);
 
         entries.MapPost("/", handle)
             .WithName($"create{EntryRoutes.Noun(kind.Name)}")
@@ -28,7 +28,8 @@ internal static class CreateEntry
             .Needs(Scope.Write);
     }
 
-    private static Task<Answer<TBody>> Handle<TEntry, TValues, TBody>(
+    /// <summary>Notes an entry down and shows it as made.</summary>
+    public static Task<Answer<TBody>> Keep<TEntry, TValues, TBody>(
         EntryKind<TEntry, TValues, TBody> kind, TValues body, Caller caller, Ledger ledger, ServiceClock clock,
         CancellationToken cancel)
         where TEntry : Entry

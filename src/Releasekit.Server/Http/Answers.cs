@@ -1,6 +1,7 @@
 using System.Reflection;
 using System.Text.Json;
 using Microsoft.AspNetCore.Http.Metadata;
+using Releasekit.Server.Pages;
 
 namespace Releasekit.Server.Http;
 
@@ -26,6 +27,12 @@ internal class Answer<TBody> : IResult, IEndpointMetadataProvider
     /// <summary>Whether nothing may be kept of what led here.</summary>
     internal bool IsProblem => _problem is not null;
 
+    /// <summary>Why it was refused; null when it was not.</summary>
+    internal Problem? Problem => _problem;
+
+    /// <summary>What came of it; null when it was refused.</summary>
+    internal TBody? Body => _body;
+
     private int Status { get; }
 
     private string? Location { get; }
@@ -45,7 +52,7 @@ internal class Answer<TBody> : IResult, IEndpointMetadataProvider
         }
     }
 
-    public Task ExecuteAsync(HttpContext http)
+    public virtual Task ExecuteAsync(HttpContext http)
     {
         if (_problem is not null)
         {
@@ -97,6 +104,12 @@ internal static class ProblemWriter
 {
     public static async Task Write(HttpContext http, Problem problem)
     {
+        if (http.WantsPage())
+        {
+            await http.RequestServices.GetRequiredService<HtmlPages>().WriteProblem(http, problem);
+            return;
+        }
+
         http.Response.StatusCode = problem.Status;
         var bytes = JsonSerializer.SerializeToUtf8Bytes(problem, ApiJson.Options);
         http.Response.ContentType = Problem.MediaType;

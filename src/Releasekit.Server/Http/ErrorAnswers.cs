@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Releasekit.Server.Sheets;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Http;
@@ -90,6 +91,9 @@ internal sealed partial class ErrorAnswers(RequestDelegate next, ILogger<ErrorAn
         _ when type.Contains(nameof(DateParameter), StringComparison.Ordinal) => "a date such as 2026-03-05",
         _ when type.Contains(nameof(InstantParameter), StringComparison.Ordinal) =>
             "an instant such as 2026-03-05T03:00:00Z",
+        _ when type.Contains(nameof(MonthParameter), StringComparison.Ordinal) => "a month such as 2026-03",
+        _ when type.Contains(nameof(WeekParameter), StringComparison.Ordinal) => "an ISO week such as 2026-W10",
+        _ when type.Contains(nameof(YearParameter), StringComparison.Ordinal) => "a year from 1970 to 2199",
         _ when type.Contains("int", StringComparison.OrdinalIgnoreCase) => "a whole number",
         _ when type.Contains("bool", StringComparison.OrdinalIgnoreCase) => "true or false",
         _ when type.Contains("Guid", StringComparison.Ordinal) => "an id as the service gave it out",

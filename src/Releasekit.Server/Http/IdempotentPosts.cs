@@ -22,7 +22,7 @@ internal sealed class IdempotentPosts(RequestDelegate next, IdempotencyKeys keys
         var header = http.Request.Headers["Idempotency-Key"];
 
         if (header.Count == 0 || !HttpMethods.IsPost(http.Request.Method)
-            || http.Features.Get<Caller>() is not { } caller)
+            || http.Features.Get<Caller>() is not { Secret.Length: > 0 } caller)
         {
             await next(http);
             return;

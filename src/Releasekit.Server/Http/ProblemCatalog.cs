@@ -21,6 +21,8 @@ internal static class ProblemCatalog
             "Send Authorization: Bearer with a token of this service. A token that is unknown or revoked is answered "
                 + "the same way."),
         new("forbidden", 403, "The token may not do this", "The token lacks the scope that the detail names."),
+        new("form-stale", 403, "The form is out of date",
+            "It was not sent from a page of this session. Go back, load the page again, and send it once more."),
         new("not-found", 404, "Not found",
             "Nothing of yours is at this address. Another publisher's things are answered the same way."),
         new("method-not-allowed", 405, "The method does not go with this address",

@@ -26,6 +26,12 @@ internal sealed class OpenReleases
         return new OpenReleases(releases, await session.Query<Series>().ToListAsync(cancel));
     }
 
+    /// <summary>In the order they were entered.</summary>
+    public IReadOnlyCollection<Release> All => _releases.Values;
+
+    /// <summary>Every series, closed ones too.</summary>
+    public IEnumerable<Series> Series => _series.Values;
+
     public IReadOnlyList<OpenWork> Work =>
         [.. _releases.Values.SelectMany(release => OpenWork.Of(release, SlotOf(release)))];
 

@@ -1,3 +1,4 @@
+using Releasekit.Domain.Releases;
 using Releasekit.Domain.Schedule;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
@@ -20,26 +21,31 @@ internal static class OpenSeries
 
     private static Task<Answer<SeriesBody>> Handle(
         OpenSeriesRequest body, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
-        ledger.Write<SeriesBody>(caller.Publisher, async unit =>
+        ledger.Write(caller.Publisher, unit => Begin(unit, body, clock.Now, cancel), cancel);
+
+    /// <summary>Begins a series in <paramref name="unit"/>, and shows it as made.</summary>
+    /// <param name="plan">The plan it follows where that is made in the same unit; null: it stands already.</param>
+    public static async Task<Answer<SeriesBody>> Begin(
+        UnitOfWork unit, OpenSeriesRequest body, Instant now, CancellationToken cancel, StagePlan? plan = null)
+    {
+        var id = StreamIds.OfSeries(body.Id);
+        var decision = SeriesDecider.Open(
+            id, body.Id, body.Title, body.StagePlan, body.Cadence.ToTerms(now), body.ToSettings(), now);
+
+        if (decision.Refusal is { } refusal)
         {
-            var id = StreamIds.OfSeries(body.Id);
-            var decision = SeriesDecider.Open(
-                id, body.Id, body.Title, body.StagePlan, body.Cadence.ToTerms(clock.Now), body.ToSettings(), clock.Now);
+            return Problems.Of(refusal);
+        }
 
-            if (decision.Refusal is { } refusal)
-            {
-                return Problems.Of(refusal);
-            }
+        if (plan is null && await unit.Documents.LoadAsync<StagePlanVersions>(body.StagePlan, cancel) is null)
+        {
+            return KnownPlans.Unknown(body.StagePlan);
+        }
 
-            if (await unit.Documents.LoadAsync<StagePlanVersions>(body.StagePlan, cancel) is null)
-            {
-                return KnownPlans.Unknown(body.StagePlan);
-            }
-
-            return await unit.Documents.LoadAsync<Series>(id, cancel) is null
-                ? Http.Answers.Created($"/v1/series/{body.Id}", SeriesBody.Of(unit.Begin(id, [.. decision])))
-                : Problems.Of("exists", $"There is a series '{body.Id}' already; PATCH changes it.");
-        }, cancel);
+        return await unit.Documents.LoadAsync<Series>(id, cancel) is null
+            ? Http.Answers.Created($"/v1/series/{body.Id}", SeriesBody.Of(unit.Begin(id, [.. decision])))
+            : Problems.Of("exists", $"There is a series '{body.Id}' already; PATCH changes it.");
+    }
 }
 
 /// <param name="Id">A slug, unique among the publisher's series.</param>

@@ -7,6 +7,7 @@ using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Ideas;
 using Releasekit.Server.Imports;
+using Releasekit.Server.Pages;
 using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
 using Releasekit.Server.Projects;
@@ -14,6 +15,7 @@ using Releasekit.Server.Publishers;
 using Releasekit.Server.Releases;
 using Releasekit.Server.Schedule;
 using Releasekit.Server.Search;
+using Releasekit.Server.Sheets;
 using Releasekit.Server.Store;
 using Releasekit.Server.Work;
 
@@ -34,6 +36,8 @@ internal static class WebService
         builder.WebHost.UseUrls(settings.Urls);
         builder.WebHost.ConfigureKestrel(LimitRequests);
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
+        // It warns of keys kept in the clear: whoever reads the database reads everything else in it too.
+        builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
         builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configured(options.SerializerOptions));
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
 
@@ -46,6 +50,7 @@ internal static class WebService
         builder.Services.AddStore(database);
         builder.Services.AddImports();
         builder.Services.AddProjects();
+        builder.Services.AddPages();
         builder.Services.AddSingleton<DemoFill>();
         builder.Services.AddContract();
         BodyGuard.LeaveBodiesToRoutes(builder.Services);
@@ -83,11 +88,13 @@ internal static class WebService
         api.MapSearch();
         api.MapImports();
         api.MapFeeds();
+        api.MapSheets();
 
         app.MapFeedAddress();
         app.MapHealth();
         app.MapContract();
         app.MapDocs();
+        app.MapPages();
     }
 
     private static void LimitRequests(KestrelServerOptions kestrel)

@@ -37,6 +37,7 @@ internal static class StoreSetup
         services.AddSingleton<Ledger>();
         services.AddSingleton<IdempotencyKeys>();
         services.AddSingleton<TokenTable>();
+        services.AddSingleton<SessionKeys>();
         services.AddSingleton<EntryUpkeep>();
         services.AddHostedService<Housekeeping>();
 
@@ -116,6 +117,7 @@ internal static class StoreSetup
     private static void MapTables(StoreOptions options)
     {
         options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(SessionKeys.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.AddRange(SearchTables.Extensions.Select(name => new Extension(name)));
         options.Storage.ExtendedSchemaObjects.Add(SearchTables.EntriesTable(SchemaName));

@@ -16,7 +16,7 @@ internal static class CompleteTask
             .MapPost("/{id:guid}/complete", (
                 Guid id, CompleteTaskRequest? body, Caller caller, Ledger ledger, ServiceClock clock,
                 CancellationToken cancel) =>
-                Handle(
+                Decide(
                     kind, id, caller, ledger, clock,
                     (task, now) => (task.Complete(body?.At ?? now, now, out var refusal), refusal), cancel))
             .WithName("completeTask")
@@ -28,7 +28,7 @@ internal static class CompleteTask
         tasks
             .MapPost("/{id:guid}/reopen", (
                 Guid id, Caller caller, Ledger ledger, ServiceClock clock, CancellationToken cancel) =>
-                Handle(kind, id, caller, ledger, clock, (task, now) => (task.Reopen(now), null), cancel))
+                Decide(kind, id, caller, ledger, clock, (task, now) => (task.Reopen(now), null), cancel))
             .WithName("reopenTask")
             .WithSummary("Untick a task")
             .WithDescription("One that is open is left as it is.")
@@ -36,7 +36,8 @@ internal static class CompleteTask
             .Needs(Scope.Write);
     }
 
-    private static Task<Answer<TaskBody>> Handle(
+    /// <summary>Changes a task by <paramref name="decide"/> and shows it as it is then.</summary>
+    public static Task<Answer<TaskBody>> Decide(
         TaskKind kind, Guid id, Caller caller, Ledger ledger, ServiceClock clock,
         Func<PlannedTask, Instant, (PlannedTask? Task, Domain.Refusal? Refusal)> decide, CancellationToken cancel) =>
         ledger.Write<TaskBody>(caller.Publisher, async unit =>
