@@ -53,8 +53,9 @@ public sealed record SheetDue(
 /// <param name="Sphere">Whose time it takes.</param>
 /// <param name="Done">Whether it is done.</param>
 /// <param name="CarriedOver">How many of its periods ended while it was open.</param>
+/// <param name="Note">Anything else; null for nothing.</param>
 public sealed record SheetTask(
-    Guid Id, string Title, string When, bool Important, Sphere Sphere, bool Done, int CarriedOver);
+    Guid Id, string Title, string When, bool Important, Sphere Sphere, bool Done, int CarriedOver, string? Note);
 
 /// <summary>An idea or a note by its first line.</summary>
 /// <param name="Id">Its id.</param>

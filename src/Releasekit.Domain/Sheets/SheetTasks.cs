@@ -35,5 +35,6 @@ internal static class SheetTasks
         task.IsImportant,
         task.Sphere,
         task.CompletedAt is not null,
-        task.CarriedOver(facts.Today));
+        task.CarriedOver(facts.Today),
+        task.Note);
 }
