@@ -23,11 +23,11 @@ internal static class Workload
     }
 
     /// <summary>Imports a file and waits; how long that took.</summary>
-    public static async Task<TimeSpan> Import(ReleasekitClient client, string csv)
+    public static async Task<TimeSpan> Import(ReleasekitClient client, string csv, string series = Series)
     {
         var began = TimeProvider.System.GetTimestamp();
         var run = await client.Imports.Start(
-            new StringContent(csv, new System.Text.UTF8Encoding(false), "text/csv"), Series).Value();
+            new StringContent(csv, new System.Text.UTF8Encoding(false), "text/csv"), series).Value();
 
         while (!run.IsOver)
         {

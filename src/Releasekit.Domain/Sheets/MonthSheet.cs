@@ -16,7 +16,9 @@ namespace Releasekit.Domain.Sheets;
 /// <param name="Tasks">
 /// Tasks that stand in this month or a week of it, and the important ones for a day; important ones first.
 /// </param>
-/// <param name="Ideas">The latest that are no releases yet, newest first.</param>
+/// <param name="Ideas">
+/// The latest that are no releases yet, newest first; empty for another month than the current one.
+/// </param>
 public sealed record MonthSheet(
     string Month,
     LocalDate Today,
@@ -43,7 +45,7 @@ public sealed record MonthSheet(
             to <= facts.Today ? [] : [.. SheetWarning.Of(facts).Where(IsOfMonth)],
             SheetTasks.Touching(
                 facts, from, to, (task, period) => task.IsImportant || period.Kind is not PeriodKind.Day),
-            [.. facts.Ideas.Select(idea => new SheetNote(idea.Id, idea.Title, idea.NotedAt))]);
+            [.. facts.Ideas.Where(_ => isNow).Select(idea => new SheetNote(idea.Id, idea.Title, idea.NotedAt))]);
 
         // Without a slot, and from before: it is for now.
         bool IsOfMonth(SheetWarning warning) =>

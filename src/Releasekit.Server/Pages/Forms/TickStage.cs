@@ -6,44 +6,69 @@ using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Pages.Forms;
 
-/// <summary>POST /forms/stage: completes a stage, or brings it into the state that the form names.</summary>
+/// <summary>
+/// POST /forms/stage: <c>tick</c> completes a stage and <c>undo</c> takes that back, both named release.stage; or
+/// <c>release</c>, <c>stage</c> and <c>to</c> bring it into any state.
+/// </summary>
 internal static class TickStage
 {
     public const string Name = "stage";
+
+    /// <summary>The form of the marks on a sheet.</summary>
+    public const string FormId = "tick-stages";
 
     /// <summary>Why a stage is open again that was ticked a moment ago.</summary>
     private const string TakenBack = "Ticked by mistake; taken back on the sheet.";
 
     public static void Map(IEndpointRouteBuilder forms) => forms.MapPost($"/{Name}", Handle);
 
+    /// <summary>The release that a form was about; null when it named none.</summary>
+    public static Guid? ReleaseOf(IReadOnlyDictionary<string, string> fields)
+    {
+        var named = fields.GetValueOrDefault("tick") ?? fields.GetValueOrDefault("undo")
+            ?? fields.GetValueOrDefault("release");
+
+        return Guid.TryParse(named?.Split('.')[0], out var id) ? id : null;
+    }
+
     private static async Task Handle(
         SentForm form, HttpContext http, Caller caller, Ledger ledger, SheetPages pages, ServiceClock clock,
         CancellationToken cancel)
     {
-        var stage = form["stage"];
-        var isKnown = Enum.TryParse<StageState>(form["to"], ignoreCase: true, out var to)
-            & Guid.TryParse(form["release"], out var id);
-        var note = form.Has("undo") ? TakenBack : form.Optional("note");
-
+        var asked = Asked(form);
         var answer = await ledger.Write<Nothing>(caller.Publisher, async unit =>
         {
-            if (!isKnown || await unit.Release(id) is not { } release)
+            if (asked is not { } deed || await unit.Release(deed.Release) is not { } release)
             {
-                return Problems.NotFound("release of that id");
+                return Problems.NotFound("stage of a release of that id");
             }
 
             return release.Append(StageDecider.Record(
-                release.State, stage, to, note, form.Optional("url"), null, clock.Now)) is { } refusal
+                release.State, deed.Stage, deed.To, deed.Note, form.Optional("url"), null, clock.Now)) is { } refusal
                     ? Problems.Of(refusal)
                     : new Nothing();
         }, cancel);
 
-        // On a sheet a wrong tick can be taken back at once; a release has its own buttons.
-        var isTick = to is StageState.Completed && form.Sheet is not SheetAddress.Release;
-
+        var isOnRelease = form.Sheet is SheetAddress.Release;
         await form.Answer(
-            http, caller, pages, $"{Name}-{stage}", answer,
-            place: form.Sheet is SheetAddress.Release ? $"s-{stage}" : $"r-{id}",
-            query: isTick ? $"ticked={id}.{Uri.EscapeDataString(stage)}" : null);
+            http, caller, pages, isOnRelease ? $"{Name}-{asked?.Stage}" : Name, answer,
+            place: isOnRelease ? $"s-{asked?.Stage}" : $"r-{asked?.Release}",
+            query: form.Has("tick") ? $"ticked={asked?.Release}.{asked?.Stage}" : null);
+    }
+
+    private static (Guid Release, string Stage, StageState To, string? Note)? Asked(SentForm form)
+    {
+        var (named, stage) = (form.Optional("tick") ?? form.Optional("undo"))?.Split('.', 2) is [var release, var key]
+            ? (release, key) : (form["release"], form["stage"]);
+
+        if (!Guid.TryParse(named, out var id))
+        {
+            return null;
+        }
+
+        return form.Has("tick") ? (id, stage, StageState.Completed, null)
+            : form.Has("undo") ? (id, stage, StageState.Ready, TakenBack)
+            : Enum.TryParse<StageState>(form["to"], ignoreCase: true, out var to) ? (id, stage, to, form.Optional("note"))
+            : null;
     }
 }
