@@ -30,8 +30,8 @@ internal static class SheetDays
         ];
     }
 
-    /// <summary>Open stages that must be done on a certain day, without the publication: its slot stands there.</summary>
-    public static IEnumerable<SheetDue> Dues(SheetFacts facts) =>
+    /// <summary>Open stages that must be done on some day, without the publication: its slot stands there.</summary>
+    private static IEnumerable<SheetDue> Dues(SheetFacts facts) =>
         from release in facts.Releases
         from stage in BackSchedule.Of(release, facts.OwedAt(release), facts.Calendar, facts.Now).Stages
         where stage.LatestFinish is not null

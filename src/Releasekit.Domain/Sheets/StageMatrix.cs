@@ -16,12 +16,14 @@ public sealed record StageMatrix(IReadOnlyList<MatrixColumn> Columns, IReadOnlyL
         .. releases
             .OrderBy(release => facts.OwedAt(release) ?? Instant.MaxValue)
             .ThenBy(release => release.PlannedAt)
-            .GroupBy(release => string.Join('\n', release.Stages.Select(stage => $"{stage.Plan.Key}\t{stage.Plan.Name}")))
+            .GroupBy(release => string.Join('\n', release.Stages.Select(NameOf)))
             .OrderByDescending(group => group.Count())
             .Select(group => new StageMatrix(
                 [.. group.First().Stages.Select(MatrixColumn.Of)],
                 [.. group.Select(release => MatrixRow.Of(facts, release))])),
     ];
+
+    private static string NameOf(Stage stage) => $"{stage.Plan.Key}\t{stage.Plan.Name}";
 }
 
 /// <param name="Stage">The key of the stage.</param>

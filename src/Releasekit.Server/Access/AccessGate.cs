@@ -35,11 +35,9 @@ internal sealed class AccessGate(
         }
 
         var secret = SecretOf(http.Request);
-        var session = secret is null && endpoint.Metadata.GetMetadata<ShownAsPage>() is not null
-            ? sessions.TokenOf(http) : null;
-        var token = secret is not null ? await Find(secret, http.RequestAborted)
-            : session is { } opened ? await Used(await tokens.Find(opened, http.RequestAborted), http.RequestAborted)
-            : null;
+        var session = secret is null ? SessionOf(http, endpoint) : null;
+        var token = secret is not null
+            ? await Find(secret, http.RequestAborted) : await FindBySession(session, http.RequestAborted);
 
         if (token is null && secret is null && http.WantsPage())
         {
@@ -52,8 +50,9 @@ internal sealed class AccessGate(
         else if (session is not null && IsWriting(http.Request) && !await sessions.IsFromOurPage(http))
         {
             await ProblemWriter.Write(http, Problems.Of(
-                "form-stale", "This was not sent from a page of this session. Go back, load the page again, and send it "
-                + "once more; your browser usually keeps what you typed."));
+                "form-stale",
+                "This was not sent from a page of this session. Go back, load the page again, and send it once more; "
+                + "your browser usually keeps what you typed."));
         }
         else if (!token.Scopes.Contains(needed))
         {
@@ -77,6 +76,12 @@ internal sealed class AccessGate(
         var token = await tokens.Find(Secrets.IdOf(secret), cancel);
         return token is not null && token.Is(secret) ? await Used(token, cancel) : null;
     }
+
+    private Guid? SessionOf(HttpContext http, Endpoint endpoint) =>
+        endpoint.Metadata.GetMetadata<ShownAsPage>() is null ? null : sessions.TokenOf(http);
+
+    private async Task<AccessToken?> FindBySession(Guid? opened, CancellationToken cancel) =>
+        opened is { } token ? await Used(await tokens.Find(token, cancel), cancel) : null;
 
     private static bool IsWriting(HttpRequest request) =>
         !HttpMethods.IsGet(request.Method) && !HttpMethods.IsHead(request.Method);

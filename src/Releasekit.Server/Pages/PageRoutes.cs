@@ -62,7 +62,7 @@ internal static class PageRoutes
             Guid id, HttpContext http, Caller caller, SheetPages shown) =>
             shown.Show(http, caller, new SheetAddress.Release(id)));
 
-        FormRoutes.Map(pages.MapGroup("/forms").Needs(Scope.Write));
+        pages.MapGroup("/forms").Needs(Scope.Write).MapForms();
     }
 
     private static void Show(IEndpointRouteBuilder sheets, string path, Func<HttpContext, SheetAddress> address) =>

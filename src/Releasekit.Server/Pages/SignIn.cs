@@ -10,6 +10,13 @@ internal static class SignIn
     private const string Path = "/sign-in";
     private const string UsualNext = "/month";
 
+    private const string NoToken =
+        "A token is needed: the line in the file owner-token, or one made with POST /v1/tokens.";
+
+    private const string WrongToken =
+        "This is no token of this service, or it was revoked. It has 43 characters; copy the whole line of the file "
+        + "owner-token.";
+
     public static void Map(IEndpointRouteBuilder pages)
     {
         pages.MapGet("/", () => TypedResults.Redirect(UsualNext)).NeedsNoToken();
@@ -30,10 +37,8 @@ internal static class SignIn
         HttpContext http, HtmlPages pages, TokenTable tokens, Sessions sessions, FailedTokens failures,
         CancellationToken cancel)
     {
-        var (token, next) = http.Request.HasFormContentType
-            ? await http.Request.ReadFormAsync(cancel) is var form
-                ? (form["token"].ToString().Trim(), Local(form["next"].ToString())) : default
-            : (string.Empty, UsualNext);
+        var form = http.Request.HasFormContentType ? await http.Request.ReadFormAsync(cancel) : FormCollection.Empty;
+        var (token, next) = (form["token"].ToString().Trim(), Local(form["next"].ToString()));
 
         // Nobody may sign somebody else's browser in: browsers say where a form comes from (Fetch Metadata).
         if (IsFromElsewhere(http.Request))
@@ -57,10 +62,7 @@ internal static class SignIn
         }
         else
         {
-            await Refuse(422, token.Length == 0
-                ? "A token is needed: the line in the file owner-token, or one made with POST /v1/tokens."
-                : "This is no token of this service, or it was revoked. It has 43 characters; copy the whole line of "
-                + "the file owner-token.");
+            await Refuse(422, token.Length == 0 ? NoToken : WrongToken);
         }
 
         Task Refuse(int status, string fault) => pages.Write<SignInPage>(http, status, new()

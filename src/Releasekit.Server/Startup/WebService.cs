@@ -41,18 +41,7 @@ internal static class WebService
         builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configured(options.SerializerOptions));
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
 
-        builder.Services.AddSingleton(TimeProvider.System);
-        builder.Services.AddSingleton(settings.Clock);
-        builder.Services.AddSingleton<ServiceClock>();
-        builder.Services.AddSingleton<FailedTokens>();
-        builder.Services.AddSingleton<Origin>();
-        builder.Services.AddSingleton<Readiness>();
-        builder.Services.AddStore(database);
-        builder.Services.AddImports();
-        builder.Services.AddProjects();
-        builder.Services.AddPages();
-        builder.Services.AddSingleton<DemoFill>();
-        builder.Services.AddContract();
+        AddServices(builder.Services, settings, database);
         BodyGuard.LeaveBodiesToRoutes(builder.Services);
         change?.Invoke(builder.Services);
 
@@ -70,6 +59,22 @@ internal static class WebService
         app.RefuseRoutesWithoutScope();
 
         return app;
+    }
+
+    private static void AddServices(IServiceCollection services, ServiceSettings settings, string database)
+    {
+        services.AddSingleton(TimeProvider.System);
+        services.AddSingleton(settings.Clock);
+        services.AddSingleton<ServiceClock>();
+        services.AddSingleton<FailedTokens>();
+        services.AddSingleton<Origin>();
+        services.AddSingleton<Readiness>();
+        services.AddStore(database);
+        services.AddImports();
+        services.AddProjects();
+        services.AddPages();
+        services.AddSingleton<DemoFill>();
+        services.AddContract();
     }
 
     private static void MapRoutes(WebApplication app)

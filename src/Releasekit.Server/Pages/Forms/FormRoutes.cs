@@ -3,7 +3,7 @@ namespace Releasekit.Server.Pages.Forms;
 /// <summary>What can be done from a page: each form does what one request of the contract does.</summary>
 internal static class FormRoutes
 {
-    public static void Map(IEndpointRouteBuilder forms)
+    public static void MapForms(this IEndpointRouteBuilder forms)
     {
         TickStage.Map(forms);
         TickTask.Map(forms);

@@ -68,7 +68,8 @@ internal static class TickStage
 
         return form.Has("tick") ? (id, stage, StageState.Completed, null)
             : form.Has("undo") ? (id, stage, StageState.Ready, TakenBack)
-            : Enum.TryParse<StageState>(form["to"], ignoreCase: true, out var to) ? (id, stage, to, form.Optional("note"))
-            : null;
+            : Enum.TryParse<StageState>(form["to"], ignoreCase: true, out var to)
+                ? (id, stage, to, form.Optional("note"))
+                : null;
     }
 }
