@@ -10,6 +10,7 @@ using Releasekit.Client.Publishers;
 using Releasekit.Client.Releases;
 using Releasekit.Client.Schedule;
 using Releasekit.Client.Search;
+using Releasekit.Client.Sheets;
 using Releasekit.Client.Work;
 
 namespace Releasekit.Client;
@@ -48,6 +49,9 @@ public sealed class ReleasekitClient(HttpClient http)
 
     /// <summary>Whether the open work fits.</summary>
     public IPlanning Planning { get; } = RestService.For<IPlanning>(http, Settings);
+
+    /// <summary>A year, a month or a week on one page.</summary>
+    public ISheets Sheets { get; } = RestService.For<ISheets>(http, Settings);
 
     /// <summary>Thoughts for future releases.</summary>
     public IIdeas Ideas { get; } = RestService.For<IIdeas>(http, Settings);

@@ -6,7 +6,7 @@ namespace Releasekit.Domain.Sheets;
 /// <summary>One line of a month, or one box of a week. Dates and times in the publisher's zone.</summary>
 /// <param name="Date">The local date.</param>
 /// <param name="Weekday">Its ISO number, Monday 1 to Sunday 7.</param>
-/// <param name="IsWorkday">Whether it has working hours and is no day off.</param>
+/// <param name="Workday">Whether it has working hours and is no day off.</param>
 /// <param name="Slots">What was promised for it or published on it, by time.</param>
 /// <param name="Dues">Open stages that must be done on it at the latest; those left behind stand on today.</param>
 /// <param name="Tasks">Tasks for this day; those carried over stand on today.</param>
@@ -15,7 +15,7 @@ namespace Releasekit.Domain.Sheets;
 public sealed record SheetDay(
     LocalDate Date,
     int Weekday,
-    bool IsWorkday,
+    bool Workday,
     IReadOnlyList<SheetSlot> Slots,
     IReadOnlyList<SheetDue> Dues,
     IReadOnlyList<SheetTask> Tasks,
@@ -41,9 +41,9 @@ public sealed record SheetSlot(
 /// <param name="Stage">The key of the stage.</param>
 /// <param name="Name">The name of the stage.</param>
 /// <param name="LatestFinish">Counted back from the slot on the working calendar, UTC.</param>
-/// <param name="IsOver">Whether that has passed.</param>
+/// <param name="Over">Whether that has passed.</param>
 public sealed record SheetDue(
-    Guid Release, string Title, string Stage, string Name, Instant LatestFinish, bool IsOver);
+    Guid Release, string Title, string Stage, string Name, Instant LatestFinish, bool Over);
 
 /// <summary>A task.</summary>
 /// <param name="Id">The id of the task.</param>

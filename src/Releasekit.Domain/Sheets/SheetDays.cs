@@ -10,7 +10,7 @@ internal static class SheetDays
     public static IReadOnlyList<SheetDay> Between(SheetFacts facts, LocalDate from, LocalDate to)
     {
         var slots = SheetSlots.Between(facts, from, to).ToLookup(slot => facts.DateOf(slot.At));
-        var dues = Dues(facts).ToLookup(due => due.IsOver ? facts.Today : facts.DateOf(due.LatestFinish));
+        var dues = Dues(facts).ToLookup(due => due.Over ? facts.Today : facts.DateOf(due.LatestFinish));
         var tasks = SheetTasks.OfDays(facts).ToLookup(task => task.Day, task => task.Task);
         var appointments = Appointments(facts, from, to).ToLookup(entry => entry.Date, entry => entry.Appointment);
         var milestones = facts.Projects.SelectMany(project => MilestonesOf(facts, project))
