@@ -58,10 +58,15 @@ public sealed record SheetWarning(
         from slot in SlotsIn(facts, SlotStatus.Overdue)
         select Of(facts, slot, WarningKind.Overdue, "was promised for", "and is not out yet.");
 
+    /// <summary>One for each series, however many slots it is: the nearest, and how many follow soon.</summary>
     private static IEnumerable<SheetWarning> Unplanned(SheetFacts facts) =>
         from slot in SlotsIn(facts, SlotStatus.Open)
         where facts.DateOf(slot.Slot.Slot.At) <= facts.Today.PlusDays(DaysToPlan)
-        select Of(facts, slot, WarningKind.Unplanned, "has nothing planned for", "yet.");
+        group slot by slot.Series into slots
+        let more = slots.Count() - 1
+        select Of(
+            facts, slots.MinBy(slot => slot.Slot.Slot.At), WarningKind.Unplanned, "has nothing planned for",
+            more == 0 ? "yet." : $"yet, nor for {SheetWording.Count(more, "slot")} within two weeks.");
 
     private static IEnumerable<(SeriesFacts Series, JudgedSlot Slot)> SlotsIn(SheetFacts facts, SlotStatus state) =>
         from series in facts.Series
