@@ -12,7 +12,7 @@ namespace Releasekit.Server.Tests.Pages;
 public sealed class Chromium : IAsyncLifetime
 {
     private const string Missing = "No Chromium on this machine; ops/test installs it where it may.";
-    private static readonly string[] Places = ["/usr/bin/chromium", "/usr/bin/chromium-browser", "/usr/bin/google-chrome"];
+    private static readonly string[] Places = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
 
     private readonly SemaphoreSlim _gate = new(1, 1);
     private IBrowser? _browser;

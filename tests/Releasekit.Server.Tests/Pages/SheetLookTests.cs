@@ -153,10 +153,11 @@ public class SheetLookTests(Service service, Chromium browser)
 
         foreach (var i in Enumerable.Range(0, 8))
         {
-            await publisher.Client.Appointments.Create(new AppointmentValues(
-                $"Harbour office, the {i + 1}th time this month", today.PlusDays(i % 3), new LocalTime(9 + i, 0))).Value();
-            await publisher.Client.Tasks.Create(new TaskValues(
-                $"Task number {i}", LocalDateText(today.PlusDays(i % 4)), i % 2 == 0 ? Sphere.Work : Sphere.Personal)).Value();
+            var (title, sphere) = ($"Harbour office, number {i + 1}", i % 2 == 0 ? Sphere.Work : Sphere.Personal);
+            await publisher.Client.Appointments.Create(
+                new AppointmentValues(title, today.PlusDays(i % 3), new LocalTime(9 + i, 0))).Value();
+            await publisher.Client.Tasks.Create(
+                new TaskValues($"Task {i}", LocalDateText(today.PlusDays(i % 4)), sphere)).Value();
         }
 
         return publisher;
