@@ -1,3 +1,5 @@
+using Releasekit.Domain.Reminders;
+
 namespace Releasekit.Domain.Publishers;
 
 /// <summary>The tenant: one person or a small team, with a zone, a working week and days off.</summary>
@@ -19,6 +21,9 @@ public sealed record Publisher(
     /// <summary>How many projects are started in a calendar year at most, 0 to 100.</summary>
     public int ProjectsAYear { get; init; } = UsualProjectsAYear;
 
+    /// <summary>When it wants to be reminded.</summary>
+    public ReminderSettings Reminders { get; init; } = ReminderSettings.Usual;
+
     /// <summary>
     /// One in two months, as a project takes a month or more: what holds until the publisher says otherwise. Common
     /// practice, no source.
@@ -32,6 +37,10 @@ public sealed record Publisher(
     [
         .. Enumerable.Range(1, 5).Select(day => new WorkingHours((IsoDayOfWeek)day, new(9, 0), new(17, 0))),
     ];
+
+    /// <summary>Whether a local date has working hours and is no day off.</summary>
+    public bool IsWorkday(LocalDate date) =>
+        WorkingWeek.Any(hours => hours.Day == date.DayOfWeek) && !DaysOff.Contains(date);
 
     /// <summary>The local date in the publisher's zone.</summary>
     public LocalDate DateAt(Instant at) => at.InZone(Schedule.LocalTimes.FindZone(Zone)!).Date;

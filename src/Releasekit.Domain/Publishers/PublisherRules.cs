@@ -12,7 +12,8 @@ public static class PublisherRules
     /// </summary>
     public static Refusal? Check(Publisher publisher)
     {
-        List<Fault> faults = [.. FaultsOf(publisher), .. FaultsOf(publisher.WorkingWeek)];
+        List<Fault> faults =
+            [.. FaultsOf(publisher), .. FaultsOf(publisher.WorkingWeek), .. publisher.Reminders.Faults()];
         return faults.Count == 0 ? null : Refusal.NotAcceptable("publisher.invalid", faults);
     }
 

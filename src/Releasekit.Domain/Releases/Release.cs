@@ -31,6 +31,12 @@ public sealed record Release
     /// </summary>
     public LocalDate? Slot { get; init; }
 
+    /// <summary>
+    /// When it was told which slot it is for, or that it is for none, UTC: nobody could know before when its stages are
+    /// due.
+    /// </summary>
+    public Instant SlotKnownAt { get; init; }
+
     /// <summary>When it was published, UTC; null while it is not.</summary>
     public Instant? PublishedAt { get; init; }
 
@@ -91,7 +97,7 @@ public sealed record Release
         {
             (null, ReleasePlanned e) => Planned(e),
             ({ } r, ReleaseRetitled e) => r with { Title = e.Title },
-            ({ } r, SlotAssigned e) => r with { Slot = e.Slot },
+            ({ } r, SlotAssigned e) => r with { Slot = e.Slot, SlotKnownAt = e.RecordedAt },
             ({ } r, SlotUnassigned) => r with { Slot = null },
             ({ } r, StageStarted e) => r.Move(e.Stage, sequence, TransitionKind.Started, e, e.Note),
             ({ } r, StageCompleted e) => (e.Publication ? r with { Url = e.Url ?? r.Url } : r)
@@ -128,6 +134,7 @@ public sealed record Release
         PlanVersion = e.PlanVersion,
         Stages = [.. e.Stages.Select(plan => new Stage(plan, [], []))],
         PlannedAt = e.OccurredAt,
+        SlotKnownAt = e.RecordedAt,
         ExternalId = e.ExternalId,
     };
 

@@ -21,7 +21,7 @@ internal static class SheetDays
             .. Enumerable.Range(0, Period.DaysBetween(from, to)).Select(from.PlusDays).Select(date => new SheetDay(
                 date,
                 (int)date.DayOfWeek,
-                IsWorkday(facts, date),
+                facts.Publisher.IsWorkday(date),
                 [.. slots[date].OrderBy(slot => slot.At)],
                 [.. dues[date]],
                 [.. tasks[date]],
@@ -39,10 +39,6 @@ internal static class SheetDays
         where !plan.Publication
         select new SheetDue(
             release.Id, release.Title, plan.Key, plan.Name, stage.LatestFinish!.Value, stage.LatestFinish < facts.Now);
-
-    private static bool IsWorkday(SheetFacts facts, LocalDate date) =>
-        facts.Publisher.WorkingWeek.Any(hours => hours.Day == date.DayOfWeek)
-        && !facts.Publisher.DaysOff.Contains(date);
 
     private static IEnumerable<(LocalDate Date, SheetAppointment Appointment)> Appointments(
         SheetFacts facts, LocalDate from, LocalDate to)

@@ -27,6 +27,36 @@ internal sealed class ServiceClock(TimeProvider machine, ClockOptions options)
     /// <summary>Whether it differs from the machine's clock; the start of the service says so.</summary>
     public bool IsRehearsal => options.Start is not null || options.Rate is not 1;
 
+    /// <summary>How long the machine takes for what is <paramref name="elapsed"/> here.</summary>
+    public TimeSpan ToMachine(Duration elapsed)
+    {
+        lock (_gate)
+        {
+            return (elapsed / RateToReckon).ToTimeSpan();
+        }
+    }
+
+    /// <summary>When it is <paramref name="at"/> here, by the machine's clock.</summary>
+    public DateTimeOffset ToMachine(Instant at)
+    {
+        lock (_gate)
+        {
+            return (_startedAt + ((at - _start) / RateToReckon)).ToDateTimeOffset();
+        }
+    }
+
+    /// <summary>What it is here when the machine's clock shows <paramref name="at"/>.</summary>
+    public Instant ToService(DateTimeOffset at)
+    {
+        lock (_gate)
+        {
+            return (_start + ((Instant.FromDateTimeOffset(at) - _startedAt) * RateToReckon)).Cut();
+        }
+    }
+
+    /// <summary>A clock that stands still is reckoned with as if it went on.</summary>
+    private double RateToReckon => _rate == 0 ? 1 : _rate;
+
     /// <summary>Stands still at <paramref name="instant"/>: how a past is told, step by step.</summary>
     public void StandAt(Instant instant)
     {

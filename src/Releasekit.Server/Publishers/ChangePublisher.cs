@@ -54,13 +54,14 @@ internal static class ChangePublisher
 /// five.</param>
 /// <param name="DaysOff">Local dates without work; null or empty: none.</param>
 /// <param name="ProjectsAYear">How many projects are started in a calendar year at most, 0 to 100; null: 6.</param>
+/// <param name="Reminders">When to be reminded; null: a day before a stage, at eight in the morning.</param>
 internal sealed record PublisherValues(
     string Name, string Zone, IReadOnlyList<WorkingHoursBody>? WorkingWeek = null,
-    IReadOnlyList<LocalDate>? DaysOff = null, int? ProjectsAYear = null)
+    IReadOnlyList<LocalDate>? DaysOff = null, int? ProjectsAYear = null, ReminderSettingsBody? Reminders = null)
 {
     public static PublisherValues Of(Publisher publisher) => new(
         publisher.Name, publisher.Zone, [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)], publisher.DaysOff,
-        publisher.ProjectsAYear);
+        publisher.ProjectsAYear, ReminderSettingsBody.Of(publisher.Reminders));
 
     public Publisher ApplyTo(Publisher publisher) => publisher with
     {
@@ -69,5 +70,6 @@ internal sealed record PublisherValues(
         WorkingWeek = WorkingWeek is null ? Publisher.UsualWeek : [.. WorkingWeek.Select(hours => hours.ToHours())],
         DaysOff = [.. (DaysOff ?? []).Distinct().Order()],
         ProjectsAYear = ProjectsAYear ?? Publisher.UsualProjectsAYear,
+        Reminders = (Reminders ?? new()).ToSettings(),
     };
 }

@@ -5,6 +5,7 @@ using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Search;
+using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Publishers;
 
@@ -55,6 +56,7 @@ internal static class ErasePublisher
             session.DeleteWhere<Feed>(feed => feed.Publisher == id);
             session.DeleteWhere<ImportRun>(run => true);
             session.QueueSqlCommand(StagedRows.ForgetPublisherSql, id);
+            session.QueueSqlCommand(JobRuns.ForgetPublisherSql, id);
             await session.SaveChangesAsync(cancel);
         }
 

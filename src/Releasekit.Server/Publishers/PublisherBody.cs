@@ -10,9 +10,10 @@ namespace Releasekit.Server.Publishers;
 /// <param name="DaysOff">Local dates without work.</param>
 /// <param name="OpenedAt">When it was opened, UTC.</param>
 /// <param name="ProjectsAYear">How many projects are started in a calendar year at most, 0 to 100.</param>
+/// <param name="Reminders">When it is reminded.</param>
 internal sealed record PublisherBody(
     string Id, string Name, string Zone, IReadOnlyList<WorkingHoursBody> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
-    Instant OpenedAt, int ProjectsAYear)
+    Instant OpenedAt, int ProjectsAYear, ReminderSettingsBody Reminders)
     : ITagged
 {
     public static PublisherBody Of(Publisher publisher) => new(
@@ -22,7 +23,8 @@ internal sealed record PublisherBody(
         [.. publisher.WorkingWeek.Select(WorkingHoursBody.Of)],
         publisher.DaysOff,
         publisher.OpenedAt,
-        publisher.ProjectsAYear);
+        publisher.ProjectsAYear,
+        ReminderSettingsBody.Of(publisher.Reminders));
 }
 
 /// <param name="Day">The day of the week.</param>

@@ -7,6 +7,7 @@ using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Ideas;
 using Releasekit.Server.Imports;
+using Releasekit.Server.Jobs;
 using Releasekit.Server.Pages;
 using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
@@ -38,6 +39,7 @@ internal static class WebService
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
         // It warns of keys kept in the clear: whoever reads the database reads everything else in it too.
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        builder.Logging.AddFilter("Quartz", LogLevel.Error);
         builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configured(options.SerializerOptions));
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
 
@@ -73,6 +75,7 @@ internal static class WebService
         services.AddImports();
         services.AddProjects();
         services.AddPages();
+        services.AddJobs();
         services.AddSingleton<DemoFill>();
         services.AddContract();
     }
@@ -94,6 +97,7 @@ internal static class WebService
         api.MapImports();
         api.MapFeeds();
         api.MapSheets();
+        api.MapJobs();
 
         app.MapFeedAddress();
         app.MapHealth();

@@ -1,5 +1,6 @@
 using Marten.Events;
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Reminders;
 using Releasekit.Domain.Schedule;
 using Releasekit.Domain.Work;
 
@@ -13,6 +14,7 @@ internal static class EventNames
         MapReleases(events);
         MapSeries(events);
         MapProjects(events);
+        events.MapEventType<ReminderRaised>("reminder.raised");
     }
 
     private static void MapReleases(IEventStoreOptions events)

@@ -39,7 +39,6 @@ internal static class StoreSetup
         services.AddSingleton<TokenTable>();
         services.AddSingleton<SessionKeys>();
         services.AddSingleton<EntryUpkeep>();
-        services.AddHostedService<Housekeeping>();
 
         return services;
     }
@@ -118,6 +117,7 @@ internal static class StoreSetup
     {
         options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(SessionKeys.Table(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(JobRuns.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.AddRange(SearchTables.Extensions.Select(name => new Extension(name)));
         options.Storage.ExtendedSchemaObjects.Add(SearchTables.EntriesTable(SchemaName));

@@ -3,6 +3,7 @@ using Marten;
 using Releasekit.Domain;
 using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Reminders;
 using Releasekit.Domain.Schedule;
 using Releasekit.Domain.Work;
 
@@ -48,6 +49,19 @@ internal sealed class UnitOfWork(IDocumentSession session, CancellationToken can
         await using var wait = Sql.Command(
             "select pg_advisory_xact_lock(hashtextextended($1, 0))", $"{what} {session.TenantId}");
         await using var waited = await session.ExecuteReaderAsync(wait, cancel);
+    }
+
+    /// <summary>Appends reminders to the publisher's own log.</summary>
+    public async Task Remind(IReadOnlyList<ReminderRaised> reminders)
+    {
+        if (await session.Events.FetchStreamStateAsync(StreamIds.OfReminders, cancel) is null)
+        {
+            session.Events.StartStream(StreamIds.OfReminders, reminders);
+        }
+        else
+        {
+            await session.Events.AppendExclusive(StreamIds.OfReminders, cancel, [.. reminders]);
+        }
     }
 
     /// <summary>Begins a release's stream.</summary>
