@@ -1,8 +1,10 @@
 using System.Net.Http.Headers;
 using Refit;
+using Releasekit.Client.Events;
 using Releasekit.Client.Feeds;
 using Releasekit.Client.Ideas;
 using Releasekit.Client.Imports;
+using Releasekit.Client.Jobs;
 using Releasekit.Client.Planning;
 using Releasekit.Client.Plans;
 using Releasekit.Client.Projects;
@@ -52,6 +54,12 @@ public sealed class ReleasekitClient(HttpClient http)
 
     /// <summary>A year, a month or a week on one page.</summary>
     public ISheets Sheets { get; } = RestService.For<ISheets>(http, Settings);
+
+    /// <summary>What happened, as it is told to others.</summary>
+    public IEvents Events { get; } = RestService.For<IEvents>(http, Settings);
+
+    /// <summary>What the service does by itself.</summary>
+    public IJobs Jobs { get; } = RestService.For<IJobs>(http, Settings);
 
     /// <summary>Thoughts for future releases.</summary>
     public IIdeas Ideas { get; } = RestService.For<IIdeas>(http, Settings);

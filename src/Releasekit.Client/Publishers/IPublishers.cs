@@ -35,7 +35,13 @@ public interface IPublishers
 /// <param name="ProjectsAYear">How many projects are started in a calendar year at most.</param>
 public sealed record Publisher(
     string Id, string Name, string Zone, IReadOnlyList<WorkingHours> WorkingWeek, IReadOnlyList<LocalDate> DaysOff,
-    Instant OpenedAt, int ProjectsAYear);
+    Instant OpenedAt, int ProjectsAYear, ReminderSettings Reminders);
+
+/// <summary>When a publisher is reminded; null: as usual.</summary>
+/// <param name="DueSoon">Before a stage must be done, elapsed.</param>
+/// <param name="RemindAt">Local time of day for tasks and projects.</param>
+public sealed record ReminderSettings(
+    Duration? DueSoon = null, LocalTime? RemindAt = null, int? TaskDays = null, int? ImportantTaskDays = null);
 
 /// <summary>A stretch of working time that comes every week, local time.</summary>
 /// <param name="Day">monday to sunday.</param>
@@ -44,7 +50,7 @@ public sealed record WorkingHours(string Day, LocalTime From, LocalTime To);
 /// <summary>What to change; null stays.</summary>
 public sealed record PublisherChange(
     string? Name = null, string? Zone = null, IReadOnlyList<WorkingHours>? WorkingWeek = null,
-    IReadOnlyList<LocalDate>? DaysOff = null, int? ProjectsAYear = null);
+    IReadOnlyList<LocalDate>? DaysOff = null, int? ProjectsAYear = null, ReminderSettings? Reminders = null);
 
 /// <summary>A publisher to open.</summary>
 public sealed record OpenPublisher(string Name, string? Id = null, string? Zone = null);

@@ -4,6 +4,7 @@ using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Http;
 using Releasekit.Server.Publishers;
+using Releasekit.Server.Reminders;
 using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Demo;
@@ -16,7 +17,8 @@ internal sealed record DemoMark(string Id, Instant? FilledAt = null)
 }
 
 /// <summary>Fills an empty service with the demo, or leaves a filled one alone.</summary>
-internal sealed class DemoFill(IDocumentStore store, ServiceClock clock, Origin origin, Readiness readiness)
+internal sealed class DemoFill(
+    IDocumentStore store, ServiceClock clock, Origin origin, Readiness readiness, RaiseReminders reminders)
 {
     /// <summary>Whether the story is still to be told here.</summary>
     /// <exception cref="StartRefusal">
@@ -64,6 +66,10 @@ internal sealed class DemoFill(IDocumentStore store, ServiceClock clock, Origin 
                 new(DemoStory.Publisher, DemoStory.PublisherName, DemoStory.ZoneId, Publisher.UsualWeek, [], begin));
             using var player = new DemoPlayer(address, token, clock);
             await player.Play(DemoStory.Tell(now), cancel);
+
+            // What is owed at the end belongs to the story: nobody is greeted with it.
+            clock.StandAt(now);
+            await reminders.Run(cancel);
         }
         finally
         {

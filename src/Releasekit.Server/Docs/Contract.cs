@@ -65,6 +65,7 @@ internal static class Contract
         ["Wants"] = "Things to buy one day.",
         ["Tasks"] = "Things to do on a day, in a week or in a month, once or again and again.",
         ["Appointments"] = "Fixed times in the diary.",
+        ["Events"] = "What happened, as it is told to others, reminders included.",
         ["Search"] = "Everything, by its words.",
         ["Imports"] = "A history from a CSV file.",
         ["Feeds"] = "Calendar subscriptions at secret addresses.",

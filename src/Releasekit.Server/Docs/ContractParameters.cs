@@ -46,6 +46,8 @@ internal static class ContractParameters
         ["rank"] = "1, 2 or 3, 3 the highest.",
         ["sort"] = "rank: the highest first; in the order they were entered when left out.",
         ["step"] = "The key of a step, such as s1.",
+        ["after"] = "The last of the answer before; from the beginning when left out.",
+        ["type"] = "Only this type, such as stage.overdue, or a group of them, such as slot.*.",
         ["year"] = "A year from 1970 to 2199.",
         ["month"] = "A month, such as 2026-03.",
         ["week"] = "An ISO week, such as 2026-W10.",

@@ -3,6 +3,7 @@ using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Demo;
 using Releasekit.Server.Docs;
+using Releasekit.Server.Events;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Ideas;
@@ -98,6 +99,7 @@ internal static class WebService
         api.MapFeeds();
         api.MapSheets();
         api.MapJobs();
+        api.MapEvents();
 
         app.MapFeedAddress();
         app.MapHealth();

@@ -1,3 +1,4 @@
+using JasperFx.Events;
 using Marten;
 
 namespace Releasekit.Server.Store;
@@ -20,6 +21,9 @@ internal sealed class Origin
             Mark(session, current);
         }
     }
+
+    /// <summary>Where an event comes from; null when it was made in ordinary work.</summary>
+    public static string? Of(IEvent stored) => stored.GetHeader(Header)?.ToString();
 
     public static void Mark(IDocumentSession session, string origin) => session.SetHeader(Header, origin);
 }

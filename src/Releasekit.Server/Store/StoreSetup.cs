@@ -37,6 +37,7 @@ internal static class StoreSetup
         services.AddSingleton<Ledger>();
         services.AddSingleton<IdempotencyKeys>();
         services.AddSingleton<TokenTable>();
+        services.AddSingleton<EventLog>();
         services.AddSingleton<SessionKeys>();
         services.AddSingleton<EntryUpkeep>();
 
