@@ -1,3 +1,4 @@
+using System.Data.Common;
 using JasperFx.Events;
 using JasperFx.Events.Projections;
 using JasperFx.MultiTenancy;
@@ -30,6 +31,7 @@ internal static class StoreSetup
 
         // Made by the container, so that its connections end with the service.
         services.AddSingleton(_ => BuildDataSource(connection));
+        services.AddSingleton<DbDataSource>(provider => provider.GetRequiredService<NpgsqlDataSource>());
         services
             .AddMarten(Configure)
             .UseNpgsqlDataSource()
