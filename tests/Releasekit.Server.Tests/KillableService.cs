@@ -17,7 +17,10 @@ internal sealed class KillableService : IDisposable
     public ReleasekitClient Client { get; }
 
     /// <summary>Starts it on a database that is there, and waits until it answers.</summary>
-    public static async Task<KillableService> Start(string folder, string database)
+    /// <param name="token">The owner's; the one in the folder when left out.</param>
+    /// <param name="settings">As environment variables.</param>
+    public static async Task<KillableService> Start(
+        string folder, string database, string? token = null, params (string Name, string Value)[] settings)
     {
         var address = $"http://127.0.0.1:{FreePort()}";
         var start = new ProcessStartInfo(
@@ -26,13 +29,20 @@ internal sealed class KillableService : IDisposable
             RedirectStandardOutput = true,
             Environment = { ["ConnectionStrings__Postgres"] = database },
         };
+
+        foreach (var (name, value) in settings)
+        {
+            start.Environment[name] = value;
+        }
+
         var process = Process.Start(start)!;
 
         while (await process.StandardOutput.ReadLineAsync() is { } line)
         {
             if (line.StartsWith("ready ", StringComparison.Ordinal))
             {
-                var token = await File.ReadAllTextAsync(Path.Combine(folder, "owner-token"));
+                token ??= await File.ReadAllTextAsync(Path.Combine(folder, "owner-token"));
+                _ = process.StandardOutput.ReadToEndAsync();
                 return new(process, ReleasekitClient.Connect(new(address), token.Trim()));
             }
         }

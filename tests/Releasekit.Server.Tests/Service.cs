@@ -2,12 +2,15 @@ using System.Net.Http.Headers;
 using Marten;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
 using Releasekit.Client;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Entries;
+using Releasekit.Server.Jobs;
 using Releasekit.Server.Publishers;
+using Releasekit.Server.Reminders;
 using Releasekit.Server.Startup;
 using Releasekit.Server.Tests;
 
@@ -23,6 +26,7 @@ namespace Releasekit.Server.Tests;
 public sealed class Service : IAsyncLifetime
 {
     private readonly bool _ownsPostgres;
+    private bool _withJobs;
     private WebApplication? _app;
 
     /// <summary>What the test run makes of it: a service and the database server it runs on.</summary>
@@ -46,9 +50,10 @@ public sealed class Service : IAsyncLifetime
 
     /// <summary>Another service with a database and a clock of its own.</summary>
     /// <param name="database">The database of another service; a new one when left out.</param>
-    internal async Task<Service> StartAnother(string? database = null)
+    /// <param name="withJobs">Whether its jobs run by themselves; most tests want nobody else at work.</param>
+    internal async Task<Service> StartAnother(string? database = null, bool withJobs = false)
     {
-        var service = new Service(Postgres) { Database = database };
+        var service = new Service(Postgres) { Database = database, _withJobs = withJobs };
         await service.InitializeAsync();
         return service;
     }
@@ -58,7 +63,7 @@ public sealed class Service : IAsyncLifetime
         var database = Database ??= await Postgres.CreateDatabaseAsync();
         var settings = new ServiceSettings(
             Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, database, new ClockOptions(), Flags: []);
-        _app = WebService.Build(settings, database);
+        _app = WebService.Build(settings, database, _withJobs ? null : WithoutJobs);
         await _app.StartAsync();
     }
 
@@ -88,6 +93,13 @@ public sealed class Service : IAsyncLifetime
 
     /// <summary>Does now what the service does once an hour.</summary>
     internal Task Upkeep() => Services.GetRequiredService<EntryUpkeep>().Run(Clock.Now, CancellationToken.None);
+
+    /// <summary>Raises now what reminders are owed.</summary>
+    internal Task Remind() => Services.GetRequiredService<RaiseReminders>().Run(CancellationToken.None);
+
+    private static void WithoutJobs(IServiceCollection services) => services.Remove(services.Last(service =>
+        service.ServiceType == typeof(IHostedService)
+        && service.ImplementationFactory?.Method.ReturnType == typeof(JobScheduler)));
 
     public async ValueTask DisposeAsync()
     {

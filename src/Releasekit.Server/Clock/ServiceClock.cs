@@ -36,12 +36,16 @@ internal sealed class ServiceClock(TimeProvider machine, ClockOptions options)
         }
     }
 
-    /// <summary>When it is <paramref name="at"/> here, by the machine's clock.</summary>
+    /// <summary>
+    /// When it is <paramref name="at"/> here, by the machine's clock: the millisecond after, so that who waits for it
+    /// does not find it still to come.
+    /// </summary>
     public DateTimeOffset ToMachine(Instant at)
     {
         lock (_gate)
         {
-            return (_startedAt + ((at - _start) / RateToReckon)).ToDateTimeOffset();
+            var machine = _startedAt + ((at - _start) / RateToReckon);
+            return DateTimeOffset.FromUnixTimeMilliseconds(machine.ToUnixTimeMilliseconds() + 1);
         }
     }
 

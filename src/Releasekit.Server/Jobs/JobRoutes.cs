@@ -1,4 +1,5 @@
 using Quartz;
+using Releasekit.Server.Clock;
 using Releasekit.Server.Reminders;
 using Releasekit.Server.Store;
 
@@ -7,8 +8,17 @@ namespace Releasekit.Server.Jobs;
 /// <summary>Every route of jobs, and what they need.</summary>
 internal static class JobRoutes
 {
-    public static IServiceCollection AddJobs(this IServiceCollection services)
+    /// <summary>After what time without a sign of life a process counts as dead, and others take over its jobs.</summary>
+    private static readonly (TimeSpan Sign, TimeSpan Patience) Usual =
+        (TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(7.5));
+
+    /// <summary>The same where the clock runs faster: a second there is long.</summary>
+    private static readonly (TimeSpan Sign, TimeSpan Patience) Rehearsing =
+        (TimeSpan.FromSeconds(0.5), TimeSpan.FromSeconds(1.5));
+
+    public static IServiceCollection AddJobs(this IServiceCollection services, ClockOptions clock)
     {
+        var (sign, patience) = clock.Rate > 1 ? Rehearsing : Usual;
         services.AddQuartz(quartz =>
         {
             quartz.ConfigureScheduler(scheduler =>
@@ -22,7 +32,11 @@ internal static class JobRoutes
                 jobs.UsePostgres(database => database.UseRegisteredDataSource = true);
                 jobs.ConfigureStore(options => options.TablePrefix = $"{JobRuns.QuartzSchema}.qrtz_");
                 jobs.ProvisionSchema();
-                jobs.UseClustering(cluster => cluster.CheckinInterval = TimeSpan.FromSeconds(5));
+                jobs.UseClustering(cluster =>
+                {
+                    cluster.CheckinInterval = sign;
+                    cluster.CheckinMisfireThreshold = patience;
+                });
             });
         });
         services.Configure<QuartzOptions>(options => options.Scheduling.IgnoreDuplicates = true);

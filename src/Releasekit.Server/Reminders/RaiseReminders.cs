@@ -41,7 +41,8 @@ internal sealed partial class RaiseReminders(
         ledger.Write<Nothing>(publisher.Id, async unit =>
         {
             var scene = new EntryScene(unit.Documents, publisher, clock.Now, cancel);
-            var facts = await SheetReading.Load(scene, scene.Today, scene.Today.PlusDays(1));
+            var ahead = Math.Max(publisher.Reminders.TaskDays, publisher.Reminders.ImportantTaskDays);
+            var facts = await SheetReading.Load(scene, scene.Today, scene.Today.PlusDays(ahead + 1));
             var owed = Occasions.Owed(facts, await PlansOf(unit, facts.Series.Select(one => one.Series), cancel));
             var known = (await unit.Documents.LoadManyAsync<RaisedOccasion>(cancel, owed.Select(one => one.Id)))
                 .Select(raised => raised.Id)

@@ -76,7 +76,7 @@ internal static class WebService
         services.AddImports();
         services.AddProjects();
         services.AddPages();
-        services.AddJobs();
+        services.AddJobs(settings.Clock);
         services.AddSingleton<DemoFill>();
         services.AddContract();
     }
