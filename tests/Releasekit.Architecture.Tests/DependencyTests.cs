@@ -38,7 +38,7 @@ public sealed class DependencyTests
         ("Marten.Events", ["Store", "Imports"]),
         ("Marten.Patching", ["Store", "Access", "Feeds"]),
         ("JasperFx.Events.IPatchExpression", ["Store", "Access", "Feeds"]),
-        ("JasperFx.Events", ["Store", "Imports", "Access", "Feeds"]),
+        ("JasperFx.Events", ["Store", "Imports", "Access", "Feeds", "Events"]),
         ("Ical.Net", []),
         ("Microsoft.AspNetCore.Components", ["Pages"]),
         ("Microsoft.AspNetCore.Antiforgery", ["Access", "Pages"]),

@@ -2,10 +2,12 @@ namespace Releasekit.Domain.Reminders;
 
 /// <summary>Something to be reminded of, once.</summary>
 /// <param name="Type">What kind of reminder it is.</param>
-/// <param name="Subject">What it is about, e.g. <c>/v1/tasks/…</c>; for a stage the release's address and its key.</param>
+/// <param name="Subject">
+/// What it is about, e.g. <c>/v1/tasks/…</c>; for a stage the release's address and its key.
+/// </param>
 /// <param name="Key">
-/// Another one exactly when a new reminder of the same subject is wanted: the slot was moved, the stage opened again, the
-/// task put off.
+/// Another one exactly when a new reminder of the same subject is wanted: the slot was moved, the stage opened again,
+/// the task put off.
 /// </param>
 /// <param name="At">When it came, UTC.</param>
 /// <param name="Title">The title of the release, series, task or project.</param>
@@ -66,23 +68,4 @@ public enum ReminderType
 
     /// <summary>A project should have been finished.</summary>
     ProjectOverdue,
-}
-
-/// <summary>The publisher was reminded.</summary>
-/// <param name="Subject">As in <see cref="Occasion"/>.</param>
-/// <param name="Occasion">The key of the occasion.</param>
-/// <param name="Late">Whether the service could only say it afterwards: it did not run when the occasion came.</param>
-/// <param name="OccurredAt">When the occasion came, UTC.</param>
-/// <param name="RecordedAt">When the publisher was reminded, UTC.</param>
-public sealed record ReminderRaised(
-    ReminderType Type, string Subject, string Occasion, string Title, ReminderFacts Facts, bool Late,
-    Instant OccurredAt, Instant RecordedAt)
-{
-    /// <summary>Later than this after the occasion is late.</summary>
-    private static readonly Duration Prompt = Duration.FromMinutes(10);
-
-    /// <summary>The event that tells of an occasion at <paramref name="now"/>.</summary>
-    public static ReminderRaised Of(Occasion occasion, Instant now) => new(
-        occasion.Type, occasion.Subject, occasion.Key, occasion.Title, occasion.Facts, now - occasion.At > Prompt,
-        occasion.At, now);
 }

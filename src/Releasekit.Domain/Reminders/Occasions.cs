@@ -3,12 +3,12 @@ using Releasekit.Domain.Sheets;
 namespace Releasekit.Domain.Reminders;
 
 /// <summary>
-/// What a publisher is to be reminded of now. Each lasts as long as its reason: what was done meanwhile, moved, given up
-/// or removed is not spoken of, however long the service was away.
+/// What a publisher is to be reminded of now. Each lasts as long as its reason: what was done meanwhile, moved, given
+/// up or removed is not spoken of, however long the service was away.
 /// <list type="table">
-/// <item><term>stage due soon</term><description>from the lead time before its latest finish on, until then, while it is
-/// open; the latest finish is counted back from the slot on the working calendar, as "due at the slot" would warn when it
-/// is too late for what follows</description></item>
+/// <item><term>stage due soon</term><description>from the lead time before its latest finish on, until then, while it
+/// is open; the latest finish is counted back from the slot on the working calendar, as "due at the slot" would warn
+/// when it is too late for what follows</description></item>
 /// <item><term>stage overdue</term><description>from its latest finish on, while it is open</description></item>
 /// <item><term>slot at risk</term><description>before the slot, when a stage should have begun and has not; for a slot
 /// that nobody holds, when the whole stage plan should have begun and the bank is empty</description></item>

@@ -88,8 +88,8 @@ public sealed class PlannedWork(StagePlan plan)
         Guid.Empty, "", "", plan.Id, plan.Version, plan.Stages, null, Instant.MinValue, Instant.MinValue));
 
     /// <summary>
-    /// When the first stage must begin for a slot, UTC: the last instant at which everything can still be met. Null when
-    /// no working time before the slot suffices, or nobody guessed how long anything takes.
+    /// When the first stage must begin for a slot, UTC: the last instant at which everything can still be met. Null
+    /// when no working time before the slot suffices, or nobody guessed how long anything takes.
     /// </summary>
     internal Instant? LatestStart(Instant slotAt, WorkingCalendar calendar, Instant now) =>
         plan.Stages.All(stage => stage.Effort is null)

@@ -32,21 +32,14 @@ internal static class ListEvents
         if (!TryReadAfter(after, out var position))
         {
             return Problems.Of(
-                "cursor-invalid", "'after' takes the \"last\" or \"next\" of an answer of this list; begin without it.",
+                "cursor-invalid",
+                "'after' takes the \"last\" or \"next\" of an answer of this list; begin without it.",
                 new ProblemError("after", "Does not fit."));
         }
 
-        if (limit < 1)
+        if (FaultOf(limit, type) is { } fault)
         {
-            return Problems.Of("query-invalid", "'limit' takes 1 to 200.", new ProblemError("limit", "Takes 1 to 200."));
-        }
-
-        if (type is not null && !Messages.Types.Any(known => Matches(known, type)))
-        {
-            return Problems.Of(
-                "query-invalid",
-                $"There is no type '{type}'; there are {string.Join(", ", Messages.Types)}, and groups such as stage.*.",
-                new ProblemError("type", "Unknown."));
+            return fault;
         }
 
         var size = Math.Min(limit ?? Usual, Most);
@@ -63,6 +56,23 @@ internal static class ListEvents
 
         var last = stored.Count == 0 ? position : stored[Math.Min(stored.Count, size) - 1].Sequence;
         return new EventsBody(items, stored.Count > size ? Written(last) : null, Written(last));
+    }
+
+    private static Problem? FaultOf(int? limit, string? type)
+    {
+        if (limit < 1)
+        {
+            return Problems.Of(
+                "query-invalid", "'limit' takes 1 to 200.", new ProblemError("limit", "Takes 1 to 200."));
+        }
+
+        return type is null || Messages.Types.Any(known => Matches(known, type))
+            ? null
+            : Problems.Of(
+                "query-invalid",
+                $"There is no type '{type}'; there are {string.Join(", ", Messages.Types)}, and groups such as "
+                + "stage.*.",
+                new ProblemError("type", "Unknown."));
     }
 
     private static bool TryReadAfter(string? after, out long position)

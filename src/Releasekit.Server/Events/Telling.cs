@@ -11,8 +11,8 @@ using Releasekit.Server.Store;
 namespace Releasekit.Server.Events;
 
 /// <summary>
-/// Puts recorded events into the envelopes they are told in, each with the state it left: what a release was called then,
-/// and where it stood.
+/// Puts recorded events into the envelopes they are told in, each with the state it left: what a release was called
+/// then, and where it stood.
 /// </summary>
 internal sealed class Telling(IQuerySession session, CancellationToken cancel)
 {
@@ -84,7 +84,7 @@ internal sealed class Telling(IQuerySession session, CancellationToken cancel)
 /// <param name="Type">What happened, such as stage.completed.</param>
 /// <param name="Timestamp">When it was recorded, UTC.</param>
 /// <param name="Data">
-/// What it is about: release, series, stage, slot, task or project as it concerns them; occurredAt; sequence, the number
-/// in that history; origin, where it was imported, restored or made for the demo.
+/// What it is about: release, series, stage, slot, task or project as it concerns them; occurredAt; sequence, the
+/// number in that history; origin, where it was imported, restored or made for the demo.
 /// </param>
 internal sealed record EnvelopeBody(string Id, string Type, Instant Timestamp, JsonObject Data);

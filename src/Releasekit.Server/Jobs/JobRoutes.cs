@@ -8,7 +8,7 @@ namespace Releasekit.Server.Jobs;
 /// <summary>Every route of jobs, and what they need.</summary>
 internal static class JobRoutes
 {
-    /// <summary>After what time without a sign of life a process counts as dead, and others take over its jobs.</summary>
+    /// <summary>How long without a sign of life until a process counts as dead, and others do its jobs.</summary>
     private static readonly (TimeSpan Sign, TimeSpan Patience) Usual =
         (TimeSpan.FromSeconds(5), TimeSpan.FromSeconds(7.5));
 

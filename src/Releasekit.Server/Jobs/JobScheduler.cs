@@ -67,7 +67,7 @@ internal sealed partial class JobScheduler(
         }
     }
 
-    /// <summary>A trigger that is missing is made; one that runs at other times than the table says is replaced.</summary>
+    /// <summary>A trigger that is missing is made; one with other times than the table's is replaced.</summary>
     private async Task Bring(IScheduler scheduler, CancellationToken cancel)
     {
         foreach (var job in JobTable.All)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Quartz;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
@@ -58,7 +59,7 @@ internal static class ListJobs
     }
 
     private static async IAsyncEnumerable<ITrigger> TriggersOf(
-        IScheduler scheduler, Job job, [System.Runtime.CompilerServices.EnumeratorCancellation] CancellationToken cancel)
+        IScheduler scheduler, Job job, [EnumeratorCancellation] CancellationToken cancel)
     {
         var page = await scheduler.QueryTriggers(new TriggerQuery { Job = new JobKey(job.Name) }, cancel);
 

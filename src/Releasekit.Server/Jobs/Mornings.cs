@@ -8,8 +8,8 @@ using Releasekit.Server.Reminders;
 namespace Releasekit.Server.Jobs;
 
 /// <summary>
-/// The moment of the day at which a publisher wants to be reminded: a trigger for each, set anew every day from its local
-/// time, as clocks are put forward and back (RFC 5545, 3.3.5; a cron rule would read them otherwise).
+/// The moment of the day at which a publisher wants to be reminded: a trigger for each, set anew every day from its
+/// local time, as clocks are put forward and back (RFC 5545, 3.3.5; a cron rule would read them otherwise).
 /// </summary>
 internal sealed class Mornings(
     IDocumentStore store, ISchedulerFactory schedulers, RaiseReminders reminders, ServiceClock clock)
@@ -38,7 +38,7 @@ internal sealed class Mornings(
         }
     }
 
-    /// <summary>The first instant after <paramref name="now"/> at which it is that time for the publisher, UTC.</summary>
+    /// <summary>The first instant after <paramref name="now"/> at which it is that time there, UTC.</summary>
     public static Instant Next(Publisher publisher, Instant now)
     {
         var zone = LocalTimes.FindZone(publisher.Zone)!;

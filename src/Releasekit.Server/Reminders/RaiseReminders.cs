@@ -52,7 +52,7 @@ internal sealed partial class RaiseReminders(
             if (news.Length > 0)
             {
                 unit.Documents.Insert(news.Select(occasion => new RaisedOccasion(occasion.Id, scene.Now)));
-                await unit.Remind([.. news.Select(occasion => ReminderRaised.Of(occasion, scene.Now))]);
+                unit.Remind([.. news.Select(occasion => ReminderRaised.Of(occasion, scene.Now))]);
             }
 
             return new Nothing();

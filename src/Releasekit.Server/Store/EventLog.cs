@@ -5,9 +5,9 @@ using Npgsql;
 namespace Releasekit.Server.Store;
 
 /// <summary>
-/// The events of a publisher in the order of their numbers, for readers that go on where they stopped. Numbers are given
-/// out before they are committed: a smaller one may come to be seen after a larger one. So that nobody passes over it,
-/// the log ends before whatever a transaction that is still open could fill in.
+/// The events of a publisher in the order of their numbers, for readers that go on where they stopped. Numbers are
+/// given out before they are committed: a smaller one may come to be seen after a larger one. So that nobody passes
+/// over it, the log ends before whatever a transaction that is still open could fill in.
 /// </summary>
 internal sealed class EventLog(NpgsqlDataSource database)
 {

@@ -6,9 +6,6 @@ namespace Releasekit.Server.Store;
 /// <summary>Stream ids that follow from names, so that a slug finds its stream and cannot be taken twice.</summary>
 internal static class StreamIds
 {
-    /// <summary>What a publisher was reminded of; every publisher has one of its own under this id.</summary>
-    public static readonly Guid OfReminders = FromName("reminders");
-
     public static Guid OfSeries(string slug) => FromName($"series:{slug}");
 
     /// <summary>A UUID of version 8 (RFC 9562, 5.8) made of a SHA-256 digest.</summary>

@@ -51,18 +51,9 @@ internal sealed class UnitOfWork(IDocumentSession session, CancellationToken can
         await using var waited = await session.ExecuteReaderAsync(wait, cancel);
     }
 
-    /// <summary>Appends reminders to the publisher's own log.</summary>
-    public async Task Remind(IReadOnlyList<ReminderRaised> reminders)
-    {
-        if (await session.Events.FetchStreamStateAsync(StreamIds.OfReminders, cancel) is null)
-        {
-            session.Events.StartStream(StreamIds.OfReminders, reminders);
-        }
-        else
-        {
-            await session.Events.AppendExclusive(StreamIds.OfReminders, cancel, [.. reminders]);
-        }
-    }
+    /// <summary>Writes reminders into the publisher's log; what is raised together stands together.</summary>
+    public void Remind(IReadOnlyList<ReminderRaised> reminders) =>
+        session.Events.StartStream(NewIds.Next(), reminders);
 
     /// <summary>Begins a release's stream.</summary>
     public Release Begin(Guid id, IReadOnlyList<ReleaseEvent> events)

@@ -8,8 +8,8 @@ using Releasekit.Domain.Work;
 namespace Releasekit.Domain.Tests.Reminders;
 
 /// <summary>
-/// When a publisher is reminded of what. Times reckoned by hand: the slot of Thursday 5 March 2026, 07:00; before it ten
-/// hours of work, eight a day from nine to five: recording must be done on Wednesday at 17:00 and begin that day at
+/// When a publisher is reminded of what. Times reckoned by hand: the slot of Thursday 5 March 2026, 07:00; before it
+/// ten hours of work, eight a day from nine to five: recording must be done on Wednesday at 17:00 and begin that day at
 /// 9:00, the outline be done on Tuesday at 17:00 and begin at 15:00. Lisbon keeps UTC until 29 March.
 /// </summary>
 public class OccasionsTests

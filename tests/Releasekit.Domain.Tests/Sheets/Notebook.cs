@@ -4,14 +4,13 @@ using Releasekit.Domain.Releases;
 using Releasekit.Domain.Reminders;
 using Releasekit.Domain.Schedule;
 using Releasekit.Domain.Sheets;
-using Releasekit.Domain.Statistics;
 using Releasekit.Domain.Work;
 
 namespace Releasekit.Domain.Tests.Sheets;
 
 /// <summary>
-/// A small notebook to make sheets and reminders from: an audio series every Thursday 07:00 in Lisbon, opened in January
-/// 2026, with eight working hours from Monday to Friday.
+/// A small notebook to make sheets and reminders from: an audio series every Thursday 07:00 in Lisbon, opened in
+/// January 2026, with eight working hours from Monday to Friday.
 /// </summary>
 internal sealed class Notebook
 {

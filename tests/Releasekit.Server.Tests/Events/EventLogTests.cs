@@ -2,7 +2,6 @@ using Npgsql;
 using Releasekit.Client;
 using Releasekit.Client.Events;
 using Releasekit.Client.Releases;
-using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Tests.Events;
 

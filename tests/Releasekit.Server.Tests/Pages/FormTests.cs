@@ -1,6 +1,5 @@
 using System.Net;
 using Releasekit.Client;
-using Releasekit.Client.Ideas;
 using Releasekit.Client.Releases;
 using Releasekit.Client.Work;
 

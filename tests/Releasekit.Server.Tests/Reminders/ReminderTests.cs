@@ -1,6 +1,4 @@
 using Releasekit.Client;
-using Releasekit.Client.Publishers;
-using Releasekit.Client.Releases;
 using Releasekit.Client.Work;
 
 namespace Releasekit.Server.Tests.Reminders;

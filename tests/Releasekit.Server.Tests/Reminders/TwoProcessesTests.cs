@@ -2,12 +2,8 @@ using System.Globalization;
 using NodaTime.Text;
 using Releasekit.Client;
 using Releasekit.Client.Events;
-using Releasekit.Client.Plans;
-using Releasekit.Client.Projects;
-using Releasekit.Client.Publishers;
 using Releasekit.Client.Releases;
 using Releasekit.Client.Schedule;
-using Releasekit.Client.Work;
 
 namespace Releasekit.Server.Tests.Reminders;
 
@@ -21,7 +17,8 @@ public sealed class TwoProcessesTests(Service service) : IAsyncDisposable
     private const int Rate = 43_200;
     private static readonly Instant Begin = Instant.FromUtc(2026, 3, 2, 0, 0);
     private static readonly Instant End = Instant.FromUtc(2026, 3, 31, 0, 0);
-    private static readonly Interval Away = new(Instant.FromUtc(2026, 3, 20, 18, 0), Instant.FromUtc(2026, 3, 22, 6, 0));
+    private static readonly Interval Away =
+        new(Instant.FromUtc(2026, 3, 20, 18, 0), Instant.FromUtc(2026, 3, 22, 6, 0));
 
     private readonly TempFolder[] _folders = [TempFolder.Make(), TempFolder.Make()];
     private readonly KillableService?[] _processes = new KillableService?[2];

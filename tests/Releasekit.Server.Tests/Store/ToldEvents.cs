@@ -1,4 +1,5 @@
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Reminders;
 using Releasekit.Domain.Schedule;
 using Releasekit.Domain.Work;
 
@@ -52,6 +53,12 @@ internal static class ToldEvents
         ["release.restored"] = new ReleaseRestored(Happened, Told),
 
         ["series.opened"] = new SeriesOpened(Series, "mudflat-weekly", "Mudflat Weekly", "audio", Settings, Told),
+        ["reminder.raised"] = new ReminderRaised(
+            ReminderType.StageOverdue, "/v1/releases/1/stages/mix", "2026-03-05T07:00:00Z#0", "Eelgrass",
+            new(
+                Guid.Parse("01890000-0000-7000-8000-000000000001"), "mudflat", "mix", "Final mix", new(2026, 3, 5),
+                Told, Told),
+            true, Told, Told),
         ["series.amended"] = new SeriesAmended("Mudflat", "audio", Settings, Told),
         ["series.cadence_set"] = new CadenceSet(
             new("FREQ=WEEKLY;BYDAY=TH", new(2026, 1, 1), new(7, 30), "Europe/Lisbon"), Slot, Told),
