@@ -11,7 +11,18 @@ internal sealed class KillableService : IDisposable
 {
     private readonly Process _process;
 
-    private KillableService(Process process, ReleasekitClient client) => (_process, Client) = (process, client);
+    /// <summary>A setting that asks for the demo; it is a flag, not an environment variable.</summary>
+    public const string Demo = "demo";
+
+    private KillableService(Process process, string address, string token) =>
+        (_process, Address, Token, Client) =
+            (process, address, token, ReleasekitClient.Connect(new(address), token));
+
+    /// <summary>Where it answers.</summary>
+    public string Address { get; }
+
+    /// <summary>The owner's token.</summary>
+    public string Token { get; }
 
     /// <summary>Holds the owner's token.</summary>
     public ReleasekitClient Client { get; }
@@ -32,6 +43,12 @@ internal sealed class KillableService : IDisposable
 
         foreach (var (name, value) in settings)
         {
+            if (name == Demo)
+            {
+                start.ArgumentList.Add("--demo");
+                continue;
+            }
+
             start.Environment[name] = value;
         }
 
@@ -43,7 +60,7 @@ internal sealed class KillableService : IDisposable
             {
                 token ??= await File.ReadAllTextAsync(Path.Combine(folder, "owner-token"));
                 _ = process.StandardOutput.ReadToEndAsync();
-                return new(process, ReleasekitClient.Connect(new(address), token.Trim()));
+                return new(process, address, token.Trim());
             }
         }
 

@@ -30,6 +30,25 @@ public class TenancyTests(Service service)
     }
 
     [Fact]
+    public async Task Every_page_asks_for_a_session_and_for_its_scope()
+    {
+        using var nobody = new HttpClient(new SocketsHttpHandler { AllowAutoRedirect = false })
+        {
+            BaseAddress = new Uri(service.Address),
+        };
+
+        foreach (var (method, path, scope) in AllRoutes().Where(route => !IsData(route.Path)))
+        {
+            var without = await service.NewPublisher([.. Enum.GetValues<Scope>().Where(other => other != scope)]);
+
+            var astray = await Send(nobody, method, path);
+            Assert.Equal(HttpStatusCode.Redirect, astray.StatusCode);
+            Assert.StartsWith("/sign-in", astray.Headers.Location!.ToString(), StringComparison.Ordinal);
+            Assert.Equal(HttpStatusCode.Forbidden, (await Send(without.Http, method, path)).StatusCode);
+        }
+    }
+
+    [Fact]
     public async Task Another_publishers_things_are_not_found_by_any_route()
     {
         var owner = await service.NewPublisher();
@@ -42,7 +61,10 @@ public class TenancyTests(Service service)
             var id = ids.FirstOrDefault(pair => path.StartsWith(pair.Key, StringComparison.Ordinal)).Value;
             var answer = await Send(intruder.Http, method, path, id);
 
-            Assert.True(answer.StatusCode is HttpStatusCode.NotFound, $"{method} {path} answered {answer.StatusCode}");
+            // A sheet is there for everybody, with one's own things.
+            var expected = path.StartsWith("/v1/sheets/", StringComparison.Ordinal)
+                ? HttpStatusCode.OK : HttpStatusCode.NotFound;
+            Assert.True(answer.StatusCode == expected, $"{method} {path} answered {answer.StatusCode}");
             Assert.DoesNotContain("Private title", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
         }
 
@@ -154,6 +176,9 @@ public class TenancyTests(Service service)
             .Replace("{series}", "private-series", StringComparison.Ordinal)
             .Replace("{date}", "2030-01-03", StringComparison.Ordinal)
             .Replace("{plan}", "audio", StringComparison.Ordinal)
+            .Replace("{year}", "2030", StringComparison.Ordinal)
+            .Replace("{month}", "2030-01", StringComparison.Ordinal)
+            .Replace("{week}", "2030-W01", StringComparison.Ordinal)
             .Replace("{sequence:long}", "1", StringComparison.Ordinal);
         var request = new HttpRequestMessage(
             new HttpMethod(method), System.Text.RegularExpressions.Regex.Replace(filled, @"\{[^}]+\}", "outline"));
@@ -181,7 +206,12 @@ public class TenancyTests(Service service)
         _ => "{}",
     };
 
+    private static bool IsData(string path) => path.StartsWith("/v1/", StringComparison.Ordinal);
+
     private IEnumerable<(string Method, string Path, Scope Scope)> Routes() =>
+        AllRoutes().Where(route => IsData(route.Path));
+
+    private IEnumerable<(string Method, string Path, Scope Scope)> AllRoutes() =>
         from endpoint in service.Services.GetRequiredService<EndpointDataSource>().Endpoints.OfType<RouteEndpoint>()
         let scope = endpoint.Metadata.GetMetadata<NeededScope>()?.Scope
         where scope is not null

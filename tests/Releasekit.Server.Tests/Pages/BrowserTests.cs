@@ -6,7 +6,7 @@ using Releasekit.Client.Releases;
 namespace Releasekit.Server.Tests.Pages;
 
 /// <summary>A real browser with scripts switched off: sign in, tick, note, add.</summary>
-public class BrowserTests(Service service, Chromium browser)
+public class BrowserTests(Service service, Chromium chromium)
 {
     [Fact]
     public async Task A_stage_is_ticked_in_place_and_taken_back()
@@ -14,7 +14,7 @@ public class BrowserTests(Service service, Chromium browser)
         var publisher = await service.NewPublisher();
         await publisher.Client.GivenASeries();
         var release = await publisher.Client.Releases.Plan(new(Scenario.Series, "Where the mud goes")).Value();
-        var page = await browser.SignedIn(service, publisher.Token);
+        var page = await chromium.SignedIn(service, publisher.Token);
 
         await page.ClickAndWait($"button[value='{release.Id}.outline']");
         var row = await page.Seen($"#r-{release.Id}");
@@ -32,7 +32,7 @@ public class BrowserTests(Service service, Chromium browser)
     {
         var publisher = await service.NewPublisher();
         await publisher.Client.GivenASeries();
-        var page = await browser.SignedIn(service, publisher.Token, width: 390);
+        var page = await chromium.SignedIn(service, publisher.Token, width: 390);
 
         await page.TypeAsync("#ideas input[name=text]", "Sound of a drying creek");
         await page.ClickAndWait("#ideas button");
@@ -51,7 +51,7 @@ public class BrowserTests(Service service, Chromium browser)
         var publisher = await service.NewPublisher();
         await publisher.Client.GivenASeries();
         var release = await publisher.Client.Releases.Plan(new(Scenario.Series, "The ferry that went to sea")).Value();
-        var page = await browser.SignedIn(service, publisher.Token);
+        var page = await chromium.SignedIn(service, publisher.Token);
         await page.GoToAsync($"{service.Address}/releases/{release.Id}");
 
         await page.ClickAndWait("#s-record button[value=blocked]");
@@ -70,7 +70,7 @@ public class BrowserTests(Service service, Chromium browser)
         var publisher = await service.NewPublisher();
         await publisher.Client.GivenASeries();
         await publisher.Client.Ideas.Create(new IdeaValues("<script>document.title = 'broken'</script>")).Value();
-        var page = await browser.SignedIn(service, publisher.Token, runsScripts: true);
+        var page = await chromium.SignedIn(service, publisher.Token, runsScripts: true);
         var complaints = new List<string>();
         page.Console += (_, told) => complaints.Add(told.Message.Text);
         page.PageError += (_, told) => complaints.Add(told.Message);

@@ -30,10 +30,13 @@ public sealed class Chromium : IAsyncLifetime
     }
 
     /// <summary>The same, signed in with a token by the form for it.</summary>
-    internal async Task<IPage> SignedIn(Service service, string token, int width = 1280, bool runsScripts = false)
+    internal Task<IPage> SignedIn(Service service, string token, int width = 1280, bool runsScripts = false) =>
+        SignedIn(service.Address, token, width, runsScripts);
+
+    internal async Task<IPage> SignedIn(string address, string token, int width, bool runsScripts = false)
     {
         var page = await NewPage(width, runsScripts);
-        await page.GoToAsync($"{service.Address}/sign-in");
+        await page.GoToAsync($"{address}/sign-in");
         await page.TypeAsync("#token", token);
         await page.ClickAndWait("main button");
 

@@ -12,7 +12,7 @@ namespace Releasekit.Server.Tests.Pages;
 /// How the sheets look with months that are not usual ones: on paper one page each, on a phone nothing beside the
 /// screen, and nothing that axe-core finds (the rules of WCAG 2.2 A and AA as axe-core 4.x tests them).
 /// </summary>
-public class SheetLookTests(Service service, Chromium browser)
+public class SheetLookTests(Service service, Chromium chromium)
 {
     private static readonly string[] Paths = ["/month", "/week", "/week/list", "/year"];
 
@@ -47,7 +47,7 @@ public class SheetLookTests(Service service, Chromium browser)
 
     private async IAsyncEnumerable<string> OnPaper(TestPublisher publisher)
     {
-        var page = await browser.SignedIn(service, publisher.Token);
+        var page = await chromium.SignedIn(service, publisher.Token);
 
         foreach (var path in Paths)
         {
@@ -62,7 +62,7 @@ public class SheetLookTests(Service service, Chromium browser)
 
     private async IAsyncEnumerable<string> OnAPhone(TestPublisher publisher)
     {
-        var page = await browser.SignedIn(service, publisher.Token, width: 390);
+        var page = await chromium.SignedIn(service, publisher.Token, width: 390);
 
         foreach (var path in Paths)
         {
@@ -80,7 +80,7 @@ public class SheetLookTests(Service service, Chromium browser)
     {
         foreach (var width in new[] { 390, 1280 })
         {
-            var page = await browser.SignedIn(service, publisher.Token, width, runsScripts: true);
+            var page = await chromium.SignedIn(service, publisher.Token, width, runsScripts: true);
             await page.SetBypassCSPAsync(true);
             var release = (await publisher.Client.Releases.List(limit: 1).Value()).Items.Select(one => one.Id);
 
