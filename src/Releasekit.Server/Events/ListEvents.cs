@@ -13,6 +13,9 @@ internal static class ListEvents
     private const int Usual = 50;
     private const int Most = 200;
 
+    /// <summary>So many recorded events are looked through at most for one answer.</summary>
+    private const int MostPassedOver = 5_000;
+
     public static void Map(IEndpointRouteBuilder events) => events
         .MapGet("/", Handle)
         .WithName("listEvents")
@@ -20,8 +23,8 @@ internal static class ListEvents
         .WithDescription("""
             Everything that is told to others, oldest first, reminders included. "after" takes the "last" of the answer
             before; ask again with it and nothing is passed over, even when several write at once. One recorded event
-            may be told as two messages, and some as none, so a page may be empty while "next" says that there is more.
-            "limit" counts recorded events.
+            may be told as two messages, and some as none; "limit" counts recorded events. Where nothing was asked for,
+            the answer goes on to the next, through 5,000 at most: then it may be empty while "next" says there is more.
             """)
         .Needs(Scope.Read);
 
@@ -42,20 +45,32 @@ internal static class ListEvents
             return fault;
         }
 
-        var size = Math.Min(limit ?? Usual, Most);
         var settled = await log.SettledUpTo(position, cancel);
         await using var session = store.QuerySession(caller.Publisher);
-        var stored = await EventLog.Read(session, position, settled, size + 1, cancel);
+        return await Read(session, position, settled, Math.Min(limit ?? Usual, Most), type, cancel);
+    }
+
+    /// <summary>Goes on where nothing of a page was asked for, so that a rare type is found with one request.</summary>
+    private static async Task<EventsBody> Read(
+        IQuerySession session, long after, long settled, int size, string? type, CancellationToken cancel)
+    {
         var telling = new Telling(session, cancel);
         var items = new List<EnvelopeBody>();
+        var hasMore = true;
 
-        foreach (var e in stored.Take(size))
+        for (var read = 0; hasMore && items.Count == 0 && read < MostPassedOver; read += size)
         {
-            items.AddRange((await telling.Tell(e)).Where(told => type is null || Matches(told.Type, type)));
+            var stored = await EventLog.Read(session, after, settled, size + 1, cancel);
+            hasMore = stored.Count > size;
+
+            foreach (var e in stored.Take(size))
+            {
+                items.AddRange((await telling.Tell(e)).Where(told => type is null || Matches(told.Type, type)));
+                after = e.Sequence;
+            }
         }
 
-        var last = stored.Count == 0 ? position : stored[Math.Min(stored.Count, size) - 1].Sequence;
-        return new EventsBody(items, stored.Count > size ? Written(last) : null, Written(last));
+        return new EventsBody(items, hasMore ? Written(after) : null, Written(after));
     }
 
     private static Problem? FaultOf(int? limit, string? type)

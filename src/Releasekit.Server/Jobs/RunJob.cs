@@ -11,7 +11,8 @@ namespace Releasekit.Server.Jobs;
 /// </summary>
 [DisallowConcurrentExecution]
 internal sealed partial class RunJob(
-    IServiceProvider services, JobRuns runs, ServiceClock clock, Readiness readiness, ILogger<RunJob> log) : IJob
+    IServiceProvider services, JobRuns runs, ServiceClock clock, Readiness readiness, IHostApplicationLifetime host,
+    ILogger<RunJob> log) : IJob
 {
     /// <summary>Names the publisher in a trigger's data.</summary>
     public const string Publisher = "publisher";
@@ -33,7 +34,11 @@ internal sealed partial class RunJob(
         {
             await job.Run(services, publisher, cancellationToken);
         }
-        catch (Exception e) when (!cancellationToken.IsCancellationRequested)
+        catch (Exception) when (host.ApplicationStopping.IsCancellationRequested)
+        {
+            fault = "The service stopped meanwhile.";
+        }
+        catch (Exception e)
         {
             fault = e.Message.Split('\n')[0];
             LogFailed(log, e, job.Name);

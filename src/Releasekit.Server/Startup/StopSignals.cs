@@ -40,3 +40,13 @@ internal sealed class StopSignals : IDisposable
         _asked.TrySetResult();
     }
 }
+
+/// <summary>
+/// Leaves signals to <see cref="StopSignals"/>: two who hear the same one would race for what the stop is told as.
+/// </summary>
+internal sealed class StoppedFromOutside : IHostLifetime
+{
+    public Task WaitForStartAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+
+    public Task StopAsync(CancellationToken cancellationToken) => Task.CompletedTask;
+}

@@ -41,6 +41,8 @@ internal static class WebService
         // It warns of keys kept in the clear: whoever reads the database reads everything else in it too.
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
         builder.Logging.AddFilter("Quartz", LogLevel.Error);
+        // A stop in the middle of its questions is no fault.
+        builder.Logging.AddFilter("Quartz.Impl.AdoJobStore.ConnectionAndTransactionHolder", LogLevel.None);
         builder.Services.ConfigureHttpJsonOptions(options => ApiJson.Configured(options.SerializerOptions));
         builder.Services.Configure<RouteHandlerOptions>(options => options.ThrowOnBadRequest = true);
 
@@ -66,6 +68,7 @@ internal static class WebService
 
     private static void AddServices(IServiceCollection services, ServiceSettings settings, string database)
     {
+        services.AddSingleton<IHostLifetime, StoppedFromOutside>();
         services.AddSingleton(TimeProvider.System);
         services.AddSingleton(settings.Clock);
         services.AddSingleton<ServiceClock>();
