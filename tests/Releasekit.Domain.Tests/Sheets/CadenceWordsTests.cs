@@ -10,7 +10,7 @@ public class CadenceWordsTests
     [InlineData("FREQ=WEEKLY;BYDAY=TH", "Thursdays 07:00")]
     [InlineData("FREQ=WEEKLY", "Thursdays 07:00")]
     [InlineData("FREQ=WEEKLY;BYDAY=TU,TH", "Tuesdays and Thursdays 07:00")]
-    [InlineData("FREQ=WEEKLY;INTERVAL=2;WKST=SU;BYDAY=MO,WE,FR", "every other week, Mondays, Wednesdays and Fridays 07:00")]
+    [InlineData("FREQ=WEEKLY;INTERVAL=2;WKST=SU;BYDAY=MO,WE", "every other week, Mondays and Wednesdays 07:00")]
     [InlineData("FREQ=WEEKLY;INTERVAL=3;BYDAY=SU", "every 3 weeks, Sundays 07:00")]
     [InlineData("FREQ=DAILY;COUNT=10", "daily 07:00")]
     [InlineData("FREQ=DAILY;INTERVAL=10;COUNT=5", "every 10 days 07:00")]

@@ -50,7 +50,8 @@ public class SheetTests(Service service)
         await client.GivenASeries();
         await client.GivenARelease("Eelgrass", new LocalDate(2026, 3, 19));
         await client.Appointments.Create(new AppointmentValues(
-            "Harbour office", new LocalDate(2026, 3, 16), new LocalTime(13, 0), Duration.FromHours(3), Busy: true)).Value();
+            "Harbour office", new LocalDate(2026, 3, 16), new LocalTime(13, 0), Duration.FromHours(3),
+            Busy: true)).Value();
 
         var week = await client.Sheets.Week("2026-W12").Value();
 
