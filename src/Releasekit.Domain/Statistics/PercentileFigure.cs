@@ -16,6 +16,10 @@ public sealed record PercentileFigure(
 {
     private const double Tail = 0.025;
 
+    /// <summary>Whether so many values allow an upper end at all.</summary>
+    public static bool HasUpperEnd(int n, int percent) =>
+        n > 0 && new BinomialLaw(n, percent / 100.0).SmallestWithMore(Tail) <= n;
+
     /// <summary>The percentile of <paramref name="sorted"/>, ascending, in <paramref name="unit"/>.</summary>
     /// <exception cref="ArgumentOutOfRangeException">The percent is outside 0 to 100.</exception>
     public static PercentileFigure Of(IReadOnlyList<double> sorted, int percent, FigureUnit unit)
