@@ -28,8 +28,11 @@ internal static class Median
         return lower + (upper - lower) / 2;
     }
 
-    // Hoare's selection: linear where sorting the two million slopes of a long history would be felt.
-    private static double Select(Span<double> values, int rank)
+    /// <summary>
+    /// The value of a rank, from 0, by Hoare's selection: linear, where sorting the two million slopes of a long
+    /// history would be felt. Puts no larger values in front of it and no smaller ones behind.
+    /// </summary>
+    internal static double Select(Span<double> values, int rank)
     {
         var (low, high) = (0, values.Length - 1);
         while (low < high)

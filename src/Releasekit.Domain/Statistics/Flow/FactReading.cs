@@ -1,0 +1,56 @@
+using Releasekit.Domain.Releases;
+
+namespace Releasekit.Domain.Statistics.Flow;
+
+/// <summary>Reads what the figures need off a release.</summary>
+public static class FactReading
+{
+    /// <summary>
+    /// The facts of a release as of an instant, as we know now that it was; null when it did not exist then.
+    /// </summary>
+    /// <param name="events">All events of the release, in the order they were recorded.</param>
+    /// <param name="asOf">UTC.</param>
+    public static ReleaseFacts? Of(IReadOnlyList<Recorded> events, Instant asOf)
+    {
+        if (ReleaseHistory.AsKnownNow(events, asOf) is not { } release)
+        {
+            return null;
+        }
+
+        var dropped = events.Select(e => e.Event).OfType<ReleaseDropped>().LastOrDefault(e => e.OccurredAt <= asOf);
+        return Of(release, asOf, dropped?.OccurredAt);
+    }
+
+    /// <summary>The facts of a release in its present state.</summary>
+    /// <param name="asOf">Now, UTC; not before the last transition.</param>
+    /// <param name="droppedAt">
+    /// When it was dropped, UTC; null: at its last change, after which little happens to a dropped release.
+    /// </param>
+    public static ReleaseFacts Of(Release release, Instant asOf, Instant? droppedAt = null)
+    {
+        var followUps = StagePlanRules.FollowUps([.. release.Stages.Select(stage => stage.Plan)]);
+        return new ReleaseFacts(
+            release.Id,
+            release.PlannedAt,
+            asOf,
+            [.. release.Stages.Select(stage => FactsOf(stage, RoleOf(stage, followUps)))],
+            release.PublishedAt,
+            release.IsDropped ? droppedAt ?? release.ChangedAt : null,
+            release.Slot)
+        {
+            PlanVersion = release.PlanVersion,
+        };
+    }
+
+    private static StageRole RoleOf(Stage stage, IReadOnlySet<string> followUps) => stage.Plan.Publication
+        ? StageRole.Publication
+        : followUps.Contains(stage.Plan.Key) ? StageRole.FollowUp : StageRole.Making;
+
+    private static StageFacts FactsOf(Stage stage, StageRole role) => new(
+        stage.Plan.Key,
+        role,
+        stage.Plan.Effort,
+        stage.Mark is StageMark.Skipped,
+        stage.CompletedAt,
+        VisitReading.Of(stage.Transitions, isPublication: role is StageRole.Publication));
+}

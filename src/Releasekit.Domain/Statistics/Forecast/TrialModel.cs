@@ -1,0 +1,148 @@
+using Releasekit.Domain.Planning.Sequencing;
+
+namespace Releasekit.Domain.Statistics.Forecast;
+
+/// <summary>How the work of several releases is done.</summary>
+public enum WorkPattern
+{
+    /// <summary>One thing at a time, the earliest slot first: what one person can do.</summary>
+    OnePerson,
+
+    /// <summary>
+    /// Everything as soon as what it follows is done, releases beside each other: hopeful, for comparison.
+    /// </summary>
+    SideBySide,
+}
+
+/// <summary>
+/// Open releases and the laws of their work, laid out for drawing. Each trial draws every release once: a whole past
+/// release, or a value for each stage, and of what was begun only what is longer than it has taken already. A trial is
+/// a stream of random numbers of its own, so it comes out the same whichever trials are run beside it, and where.
+/// </summary>
+/// <remarks>
+/// What a past release would still take is added up beforehand, so a trial is one draw and one addition a release.
+/// </remarks>
+public sealed class TrialModel
+{
+    private readonly double[] _values;
+    private readonly (int From, int Count)[] _parts;
+    private readonly int[] _releaseAt;
+    private readonly int[][] _after;
+    private readonly WorkPattern _pattern;
+
+    private TrialModel(WorkLaw law, IReadOnlyList<OpenRelease> open, WorkPattern pattern, TrialLayout layout)
+    {
+        (Law, Open, _pattern) = (law, open, pattern);
+        (_values, _parts, _releaseAt, _after) = ([.. layout.Values], [.. layout.Parts], [.. layout.Releases],
+            [.. layout.After]);
+        Outlasting = layout.Outlasting;
+    }
+
+    /// <summary>What is drawn from.</summary>
+    public WorkLaw Law { get; }
+
+    /// <summary>The releases in the order they are worked on: by slot, those without one last.</summary>
+    public IReadOnlyList<OpenRelease> Open { get; }
+
+    /// <summary>
+    /// Releases in which a stage has taken longer than anything known: nothing tells what is left of it, and it is
+    /// drawn as if it began now.
+    /// </summary>
+    public IReadOnlyCollection<Guid> Outlasting { get; }
+
+    /// <summary>Prepares the trials.</summary>
+    /// <exception cref="ArgumentException">The law does not know a stage that lies ahead.</exception>
+    public static TrialModel Of(
+        WorkLaw law, IEnumerable<OpenRelease> open, WorkPattern pattern = WorkPattern.OnePerson)
+    {
+        OpenRelease[] ordered = [.. open.OrderBy(release => release.SlotAt ?? Instant.MaxValue)];
+        return new(law, ordered, pattern, TrialLayout.Of(law, ordered, pattern));
+    }
+
+    /// <summary>
+    /// Runs consecutive trials: for each, when each release is done, in working hours from now, in the order of
+    /// <see cref="Open"/>. Several spans may be filled at a time, by any number of threads.
+    /// </summary>
+    /// <param name="firstTrial">The number of the first of them, from 0.</param>
+    /// <param name="finishes">Trial after trial; as many trials as fit.</param>
+    public void Run(ulong seed, int firstTrial, Span<double> finishes)
+    {
+        Span<double> done = stackalloc double[Releases.StagePlanRules.MostStages];
+        var releases = Open.Count;
+        for (var (at, trial) = (0, firstTrial); at + releases <= finishes.Length && releases > 0; at += releases)
+        {
+            var stream = TrialStream.Of(seed, trial++);
+            if (_pattern is WorkPattern.OnePerson)
+            {
+                RunOnePerson(stream, finishes.Slice(at, releases));
+            }
+            else
+            {
+                RunSideBySide(stream, finishes.Slice(at, releases), done);
+            }
+        }
+    }
+
+    private void RunOnePerson(TrialStream stream, Span<double> finishes)
+    {
+        ReadOnlySpan<double> values = _values;
+        ReadOnlySpan<(int From, int Count)> parts = _parts;
+        ReadOnlySpan<int> releaseAt = _releaseAt;
+        var (clock, part) = (0.0, 0);
+        for (var release = 0; release < finishes.Length; release++)
+        {
+            var (first, end) = (part, releaseAt[release + 1]);
+            for (; part < end; part++)
+            {
+                var (from, count) = parts[part];
+                clock += values[from + stream.Below(count)];
+            }
+
+            // What is in the bank is ready whatever else is to be done.
+            finishes[release] = first == end ? 0 : clock;
+        }
+    }
+
+    private void RunSideBySide(TrialStream stream, Span<double> finishes, Span<double> done)
+    {
+        for (var release = 0; release < finishes.Length; release++)
+        {
+            finishes[release] = LongestPath(ref stream, _releaseAt[release], _releaseAt[release + 1], done);
+        }
+    }
+
+    private double LongestPath(ref TrialStream stream, int first, int end, Span<double> done)
+    {
+        var last = 0.0;
+        for (var part = first; part < end; part++)
+        {
+            var start = 0.0;
+            foreach (var before in _after[part])
+            {
+                start = Math.Max(start, done[before]);
+            }
+
+            var (from, count) = _parts[part];
+            done[part - first] = start + _values[from + stream.Below(count)];
+            last = Math.Max(last, done[part - first]);
+        }
+
+        return last;
+    }
+}
+
+/// <summary>The random numbers of a trial: the stream that its own number of the seed's stream begins.</summary>
+internal struct TrialStream
+{
+    private ulong _state;
+
+    public static TrialStream Of(ulong seed, int trial) =>
+        new() { _state = SplitMix64.Mixed(unchecked(seed + ((ulong)trial + 1) * SplitMix64.Step)) };
+
+    /// <summary>From zero, below <paramref name="limit"/>; the bias is below limit / 2^64.</summary>
+    public int Below(int limit)
+    {
+        _state = unchecked(_state + SplitMix64.Step);
+        return (int)Math.BigMul(SplitMix64.Mixed(_state), (ulong)limit, out _);
+    }
+}

@@ -1,0 +1,154 @@
+using Releasekit.Domain.Planning;
+
+namespace Releasekit.Domain.Statistics.Forecast;
+
+/// <summary>
+/// When open releases are ready, by many trials. Working hours from now become instants on the working calendar; as
+/// the calendar keeps order, only the few values that are shown are mapped, and a date is compared on the work clock.
+/// </summary>
+public sealed class WorkForecast
+{
+    /// <summary>How many trials are run unless said otherwise: an error of half a per cent at the most.</summary>
+    public const int UsualTrials = 10_000;
+
+    // Sums of hours miss an exact end of a day by less than this.
+    private const double Rounding = 1e-7;
+
+    private readonly TrialModel _model;
+    private readonly double[] _finishes;
+    private readonly WorkingCalendar _calendar;
+    private readonly Instant _now;
+
+    private WorkForecast(TrialModel model, double[] finishes, int trials, WorkingCalendar calendar, Instant now)
+    {
+        (_model, _finishes, Trials, _calendar, _now) = (model, finishes, trials, calendar, now);
+        var column = new double[trials];
+        Releases = [.. model.Open.Select((open, index) => Of(open, index, column))];
+    }
+
+    /// <summary>How many trials were run.</summary>
+    public int Trials { get; }
+
+    /// <summary>What was drawn from; guesses are to be named as such.</summary>
+    public ForecastBasis Basis => _model.Law.Basis;
+
+    /// <summary>How many past releases there are.</summary>
+    public int Past => _model.Law.Past;
+
+    /// <summary>In the order they are worked on.</summary>
+    public IReadOnlyList<ReleaseForecast> Releases { get; }
+
+    /// <summary>Runs the trials one after the other.</summary>
+    /// <param name="now">UTC: when the work goes on.</param>
+    /// <param name="trials">At least one.</param>
+    public static WorkForecast Simulate(
+        TrialModel model, WorkingCalendar calendar, Instant now, ulong seed, int trials = UsualTrials)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
+        var finishes = new double[trials * model.Open.Count];
+        model.Run(seed, 0, finishes);
+        return new(model, finishes, trials, calendar, now);
+    }
+
+    /// <summary>Reads trials that were run elsewhere, by several threads, say.</summary>
+    /// <param name="finishes">As <see cref="TrialModel.Run"/> fills them, from trial 0 on; kept.</param>
+    /// <param name="trials">How many trials these are, at least one.</param>
+    /// <exception cref="ArgumentException">They are not so many.</exception>
+    public static WorkForecast Of(
+        TrialModel model, double[] finishes, int trials, WorkingCalendar calendar, Instant now)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
+        return finishes.Length == trials * model.Open.Count
+            ? new(model, finishes, trials, calendar, now)
+            : throw new ArgumentException("Each trial needs a number for each release.", nameof(finishes));
+    }
+
+    /// <summary>How many of the releases are ready by an instant, included.</summary>
+    public CountForecast ReadyBy(Instant at)
+    {
+        var (limit, releases) = (HoursUntil(at), _model.Open.Count);
+        var trialsWith = new int[releases + 1];
+        for (var trial = 0; trial < Trials; trial++)
+        {
+            var ready = 0;
+            foreach (var finish in _finishes.AsSpan(trial * releases, releases))
+            {
+                ready += finish <= limit ? 1 : 0;
+            }
+
+            trialsWith[ready]++;
+        }
+
+        for (var count = releases - 1; count >= 0; count--)
+        {
+            trialsWith[count] += trialsWith[count + 1];
+        }
+
+        return new([.. trialsWith.Select(count => Chance.Of(count, Trials))]);
+    }
+
+    /// <summary>When the first <paramref name="count"/> of the releases are ready, whichever they are.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">There are not so many, or none is asked for.</exception>
+    public IReadOnlyList<FinishPercentile> WhenReady(int count)
+    {
+        var releases = _model.Open.Count;
+        ArgumentOutOfRangeException.ThrowIfLessThan(count, 1);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(count, releases);
+        var (column, ordered) = (new double[Trials], new double[releases]);
+        for (var trial = 0; trial < Trials; trial++)
+        {
+            _finishes.AsSpan(trial * releases, releases).CopyTo(ordered);
+            Array.Sort(ordered);
+            column[trial] = ordered[count - 1];
+        }
+
+        return Percentiles(column);
+    }
+
+    private ReleaseForecast Of(OpenRelease open, int index, double[] column)
+    {
+        var (limit, ready) = (open.SlotAt is { } slot ? HoursUntil(slot) : 0, 0);
+        for (var trial = 0; trial < column.Length; trial++)
+        {
+            column[trial] = _finishes[trial * _model.Open.Count + index];
+            ready += column[trial] <= limit ? 1 : 0;
+        }
+
+        return new(
+            open.Release,
+            open.SlotAt,
+            open.SlotAt is null ? null : Chance.Of(ready, Trials),
+            Percentiles(column),
+            _model.Outlasting.Contains(open.Release));
+    }
+
+    private FinishPercentile[] Percentiles(Span<double> column)
+    {
+        var found = new FinishPercentile[Spread.Shown.Count];
+        for (var (i, from) = (0, 0); i < found.Length; i++)
+        {
+            // What lies below one percentile was put in front of it, and is not looked at again.
+            var rank = (int)(((long)column.Length * Spread.Shown[i] + 99) / 100) - 1;
+            var hours = Median.Select(column[from..], rank - from);
+            found[i] = new(Spread.Shown[i], hours, InstantOf(hours), CautionOf(Spread.Shown[i]));
+            from = rank;
+        }
+
+        return found;
+    }
+
+    private Lack? CautionOf(int percent) => Basis switch
+    {
+        ForecastBasis.Guesses => Lack.TooFewPast,
+        ForecastBasis.PastReleases when !PercentileFigure.HasUpperEnd(Past, percent) => Lack.NoFiniteBound,
+        _ => null,
+    };
+
+    // Nothing becomes ready in the past, not even what takes no time.
+    private double HoursUntil(Instant at) =>
+        at < _now ? -1 : (_calendar.Between(_now, at)?.TotalHours ?? double.MaxValue) + Rounding;
+
+    // To the millisecond, as instants are stored: what ends with the day must not end on the next.
+    private Instant? InstantOf(double hours) =>
+        _calendar.Add(_now, Duration.FromMilliseconds((long)Math.Round(hours * 3_600_000)));
+}
