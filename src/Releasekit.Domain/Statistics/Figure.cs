@@ -64,6 +64,7 @@ public enum Lack
 
 /// <summary>A figure as it is shown: with its unit, what it rests on, and its 95 % interval.</summary>
 /// <param name="Value">In <paramref name="Unit"/>; null when it cannot be computed, and then why.</param>
+/// <param name="Unit">What it is counted in.</param>
 /// <param name="N">How many values it rests on.</param>
 /// <param name="Low">Lower end of the interval, included; null when there is none, and then why.</param>
 /// <param name="High">Upper end of the interval, included; null when there is none, and then why.</param>

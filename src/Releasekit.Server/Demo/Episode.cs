@@ -29,6 +29,7 @@ internal sealed record Episode(
 
     private IEnumerable<Deed> Making()
     {
+        yield return Begun("outline", OutlinedFrom);
         yield return Done("outline", OnDay(-9, 21, 5));
         yield return Begun("field-recording", OnDay(-5, 9, 20));
 
@@ -120,6 +121,10 @@ internal sealed record Episode(
 
     private Deed Transition(Instant at, string stage, string to, string? note = null, string? url = null) =>
         new(at, HttpMethod.Post, $"{Path}/transitions", new { stage, to, note, url }, Name);
+
+    /// <summary>Every outline is begun after supper, the one time that never varies.</summary>
+    private Instant OutlinedFrom => LocalTimes.ToInstant(
+        Thursday.InZone(Zone).Date.PlusDays(-9).At(new LocalTime(19, 30)), Zone);
 
     /// <summary>A local time so many days from the slot, some minutes more or less.</summary>
     private Instant OnDay(int days, int hour, int minute) => AfterDay(Thursday, days, hour, minute);

@@ -56,6 +56,7 @@ internal static class Contract
     {
         ["Releases"] = "Things to publish, their stages, and every transition that was recorded.",
         ["Series"] = "Streams of releases, their cadence, breaks and slots, and how the cadence was kept.",
+        ["Learning"] = "How the work of a series flows, and whether the way of working changed.",
         ["Projects"] = "Things bigger than a release: candidates, and what was started with a goal, a date and steps.",
         ["Sheets"] = "A year, a month or a week on one page, as data or to look at and print.",
         ["Planning"] = "Whether the open work fits into the working hours that are left.",

@@ -9,6 +9,7 @@ using Releasekit.Server.Http;
 using Releasekit.Server.Ideas;
 using Releasekit.Server.Imports;
 using Releasekit.Server.Jobs;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Pages;
 using Releasekit.Server.Planning;
 using Releasekit.Server.Plans;
@@ -92,6 +93,7 @@ internal static class WebService
         api.MapTokens();
         api.MapStagePlans();
         api.MapSchedule();
+        api.MapLearning();
         api.MapReleases();
         api.MapProjects();
         api.MapPlanning();

@@ -22,6 +22,7 @@ public readonly record struct ChartRestart(Instant At, RestartReason Reason);
 
 /// <summary>Points made in one way of working.</summary>
 /// <param name="From">UTC; null for the first phase.</param>
+/// <param name="Reason">Why it began.</param>
 /// <param name="First">Index of its first point, counting from 0.</param>
 /// <param name="Count">How many points; 0 when none came yet.</param>
 /// <param name="Baseline">How many of its first points the limits rest on.</param>

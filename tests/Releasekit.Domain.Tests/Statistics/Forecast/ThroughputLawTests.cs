@@ -1,4 +1,3 @@
-using System.Text.Json;
 using CsCheck;
 using Releasekit.Domain.Statistics;
 using Releasekit.Domain.Statistics.Forecast;

@@ -1,0 +1,13 @@
+namespace Releasekit.Server.Learning;
+
+/// <summary>What is learnt from how a series went.</summary>
+internal static class LearningRoutes
+{
+    public static void MapLearning(this IEndpointRouteBuilder api)
+    {
+        var series = api.MapGroup("/series").WithTags("Learning");
+
+        GetFlow.Map(series);
+        GetChart.Map(series);
+    }
+}

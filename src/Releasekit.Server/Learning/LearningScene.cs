@@ -1,0 +1,77 @@
+using Marten;
+using Releasekit.Domain.Releases;
+using Releasekit.Domain.Schedule;
+using Releasekit.Domain.Statistics.Flow;
+using Releasekit.Server.Http;
+using Releasekit.Server.Store;
+
+namespace Releasekit.Server.Learning;
+
+/// <summary>A series with what is known of its releases as of an instant, and the window that is asked about.</summary>
+/// <param name="From">First local date of the window, in the zone of the series; included.</param>
+/// <param name="To">Last local date of the window; excluded.</param>
+/// <param name="At">UTC.</param>
+/// <param name="Facts">Of every release that existed then, dropped ones too.</param>
+internal sealed record LearningScene(
+    Series Series, LocalDate From, LocalDate To, Instant At, IReadOnlyList<ReleaseFacts> Facts)
+{
+    private const int UsualDays = 365;
+
+    /// <summary>The window as instants; what is still to come is not in it.</summary>
+    public Interval Window => new(StartOf(From), Instant.Min(StartOf(To), At));
+
+    /// <summary>Reads it, or says why it cannot.</summary>
+    /// <param name="at">As of then, as we know now that it was; now when left out.</param>
+    public static async Task<(LearningScene? Scene, Problem? Problem)> Load(
+        IQuerySession session, string slug, DateParameter? from, DateParameter? to, InstantParameter? at, Instant now,
+        CancellationToken cancel)
+    {
+        if (await session.LoadAsync<Series>(StreamIds.OfSeries(slug), cancel) is not { } series)
+        {
+            return (null, Problems.NotFound($"series '{slug}'"));
+        }
+
+        var asOf = at?.Value ?? now;
+        var until = to?.Value ?? asOf.InZone(series.Zone).Date.PlusDays(1);
+        var since = from?.Value ?? until.PlusDays(-UsualDays);
+
+        if (Schedule.Windows.Check(since, until) is { } unfit)
+        {
+            return (null, unfit);
+        }
+
+        var releases = await session.Query<Release>()
+            .Where(release => release.Series == slug)
+            .OrderBy(release => release.Id)
+            .ToListAsync(cancel);
+        var scene = new LearningScene(series, since, until, asOf, at is null
+            ? [.. releases.Select(release => FactReading.Of(release, asOf))]
+            : await AsOf(session, releases, asOf, cancel));
+
+        return scene.StartOf(since) < asOf && since < until
+            ? (scene, null)
+            : (null, Problems.Of(
+                "query-invalid", "The window is empty, or still to come; 'from' lies before 'to' and before 'at'.",
+                new ProblemError("from", "Too late.")));
+    }
+
+    private static async Task<IReadOnlyList<ReleaseFacts>> AsOf(
+        IQuerySession session, IEnumerable<Release> releases, Instant asOf, CancellationToken cancel)
+    {
+        var facts = new List<ReleaseFacts>();
+
+        foreach (var release in releases.Where(one => one.PlannedAt <= asOf))
+        {
+            var events = await ReleaseEventsOf.Load(session, release.Id, cancel);
+
+            if (FactReading.Of(events, asOf) is { } known)
+            {
+                facts.Add(known);
+            }
+        }
+
+        return facts;
+    }
+
+    private Instant StartOf(LocalDate date) => date.AtStartOfDayInZone(Series.Zone).ToInstant();
+}
