@@ -41,6 +41,8 @@ internal static class WebService
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
         // It warns of keys kept in the clear: whoever reads the database reads everything else in it too.
         builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        // It warns of every form that is not ours, and of headers that are as strict as its own.
+        builder.Logging.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         builder.Logging.AddFilter("Quartz", LogLevel.Error);
         // A stop in the middle of its questions is no fault.
         builder.Logging.AddFilter("Quartz.Impl.AdoJobStore.ConnectionAndTransactionHolder", LogLevel.None);

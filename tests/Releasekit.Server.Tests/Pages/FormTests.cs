@@ -198,11 +198,12 @@ public class FormTests(Service service)
         using var visitor = await Visitor.SignedIn(service, await service.NewPublisher());
         await visitor.Open("/month");
 
-        var (ticked, _) = await visitor.Submit("/forms/stage", ("tick", $"{theirs.Id}.outline"));
+        var (ticked, told) = await visitor.Submit("/forms/stage", ("tick", $"{theirs.Id}.outline"));
         await visitor.Open($"/releases/{theirs.Id}", HttpStatusCode.NotFound);
         await visitor.Open($"/releases/{Nowhere}", HttpStatusCode.NotFound);
 
         Assert.Equal(HttpStatusCode.NotFound, ticked);
+        Assert.Contains("There is no stage of a release of that id here.", told, StringComparison.Ordinal);
         Assert.Equal(StageState.Ready, (await stranger.Client.Releases.Get(theirs.Id).Value()).Stages[0].State);
     }
 

@@ -6,9 +6,6 @@ namespace Releasekit.Server.Pages.Forms;
 /// <summary>A form as it was sent: its fields, and the page it stands on.</summary>
 internal sealed class SentForm
 {
-    /// <summary>The longest field that is taken; longer than anything that may be stored.</summary>
-    private const int LongestField = 200_000;
-
     private readonly Dictionary<string, string> _fields;
 
     private SentForm(Dictionary<string, string> fields) => _fields = fields;
@@ -35,7 +32,7 @@ internal sealed class SentForm
         var form = await http.Request.ReadFormAsync(http.RequestAborted);
 
         return new(form
-            .Where(field => field.Value.Count > 0 && field.Value[0]!.Length <= LongestField)
+            .Where(field => field.Value.Count > 0)
             .ToDictionary(field => field.Key, field => field.Value[0]!.ReplaceLineEndings("\n")));
     }
 

@@ -22,15 +22,6 @@ internal static class TickStage
 
     public static void Map(IEndpointRouteBuilder forms) => forms.MapPost($"/{Name}", Handle);
 
-    /// <summary>The release that a form was about; null when it named none.</summary>
-    public static Guid? ReleaseOf(IReadOnlyDictionary<string, string> fields)
-    {
-        var named = fields.GetValueOrDefault("tick") ?? fields.GetValueOrDefault("undo")
-            ?? fields.GetValueOrDefault("release");
-
-        return Guid.TryParse(named?.Split('.')[0], out var id) ? id : null;
-    }
-
     private static async Task Handle(
         SentForm form, HttpContext http, Caller caller, Ledger ledger, SheetPages pages, ServiceClock clock,
         CancellationToken cancel)
