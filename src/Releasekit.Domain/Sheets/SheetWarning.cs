@@ -26,7 +26,7 @@ public sealed record SheetWarning(
 
     private static IEnumerable<SheetWarning> Shortfalls(SheetFacts facts) =>
         from outlook in facts.Plan.Outlooks
-        where !outlook.IsMet
+        where !outlook.IsMet && outlook.DueAt > facts.Now
         let release = facts.Releases.FirstOrDefault(one => one.Id.ToString() == outlook.Owner)
         where release is { PublishedAt: null }
         let date = facts.DateOf(outlook.DueAt)
