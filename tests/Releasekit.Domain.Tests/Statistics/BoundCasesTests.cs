@@ -7,7 +7,7 @@ namespace Releasekit.Domain.Tests.Statistics;
 public sealed partial class BoundCasesTests
 {
     /// <summary>Beginnings of cases for which nothing is built yet.</summary>
-    private static readonly string[] NotBuilt = ["h.", "i.", "k."];
+    private static readonly string[] NotBuilt = ["i.", "k."];
 
     [Fact]
     public void Every_case_is_bound_to_a_test()
