@@ -1,4 +1,3 @@
-using Releasekit.Domain.Statistics;
 using Releasekit.Domain.Statistics.Calibration;
 using static Releasekit.Domain.Tests.Statistics.Flow.Made;
 
