@@ -31,6 +31,8 @@ public interface IStagePlans
 public sealed record StagePlan(string Id, string Name, int Version, IReadOnlyList<PlannedStage> Stages);
 
 /// <summary>One step of the work, as planned.</summary>
+/// <param name="LeastEffort">If all goes well; with <paramref name="MostEffort"/> or not at all.</param>
+/// <param name="MostEffort">If much goes wrong.</param>
 /// <param name="After">Keys of the stages it follows; null: the one before it in the list.</param>
 /// <param name="Strict">Those of <paramref name="After"/> without which it may not be completed.</param>
 /// <param name="Within">For a follow-up: due so long after publication.</param>
@@ -39,6 +41,8 @@ public sealed record PlannedStage(
     string? Name = null,
     bool Publication = false,
     Duration? Effort = null,
+    Duration? LeastEffort = null,
+    Duration? MostEffort = null,
     IReadOnlyList<string>? After = null,
     IReadOnlyList<string>? Strict = null,
     Duration? Within = null,

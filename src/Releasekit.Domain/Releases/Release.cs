@@ -46,6 +46,9 @@ public sealed record Release
     /// <summary>Why it was dropped; null while it is not.</summary>
     public string? DroppedFor { get; init; }
 
+    /// <summary>When it was dropped, UTC; null while it is not.</summary>
+    public Instant? DroppedAt { get; init; }
+
     /// <summary>What a file or another tool calls it; null when nobody does.</summary>
     public string? ExternalId { get; init; }
 
@@ -117,8 +120,8 @@ public sealed record Release
                 PlanVersion = e.PlanVersion,
                 Stages = [.. e.Stages.Select(plan => Adopted(plan, r.FindStage(plan.Key)))],
             },
-            ({ } r, ReleaseDropped e) => r with { DroppedFor = e.Reason },
-            ({ } r, ReleaseRestored) => r with { DroppedFor = null },
+            ({ } r, ReleaseDropped e) => r with { DroppedFor = e.Reason, DroppedAt = e.OccurredAt },
+            ({ } r, ReleaseRestored) => r with { DroppedFor = null, DroppedAt = null },
             _ => throw new UnreachableException($"{happened.GetType().Name} cannot follow {before?.State}."),
         };
 

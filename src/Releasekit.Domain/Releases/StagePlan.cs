@@ -27,7 +27,14 @@ public sealed record PlannedStage(
     IReadOnlyList<string> After,
     IReadOnlyList<string> Strict,
     Duration? Within,
-    IReadOnlyList<ChecklistItem> Checklist);
+    IReadOnlyList<ChecklistItem> Checklist)
+{
+    /// <summary>The working time it takes if all goes well; null when only the effort was guessed.</summary>
+    public Duration? LeastEffort { get; init; }
+
+    /// <summary>The working time it takes if much goes wrong; null when only the effort was guessed.</summary>
+    public Duration? MostEffort { get; init; }
+}
 
 /// <summary>A small thing to tick within a stage.</summary>
 /// <param name="Key">Unique within the stage; made from the text.</param>

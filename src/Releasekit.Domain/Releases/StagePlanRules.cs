@@ -115,6 +115,15 @@ public static class StagePlanRules
             yield return new($"{at}/effort", $"The effort of '{stage.Key}' is negative; give a duration such as PT2H.");
         }
 
+        if ((stage.LeastEffort is not null || stage.MostEffort is not null)
+            && !(Duration.Zero <= stage.LeastEffort && stage.LeastEffort <= stage.Effort
+                && stage.Effort <= stage.MostEffort))
+        {
+            yield return new(
+                $"{at}/leastEffort",
+                $"The guesses of '{stage.Key}' are three and rise: 'leastEffort', 'effort', 'mostEffort'.");
+        }
+
         if (stage.Within < Duration.Zero)
         {
             yield return new(

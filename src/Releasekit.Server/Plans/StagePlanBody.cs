@@ -18,6 +18,9 @@ internal sealed record StagePlanBody(
 /// <param name="Name">Made from the key when left out.</param>
 /// <param name="Publication">True for the one stage that is the publication.</param>
 /// <param name="Effort">Working time, ISO 8601, e.g. PT2H.</param>
+/// <param name="LeastEffort">Working time if all goes well; with "mostEffort" or not at all.</param>
+/// <param name="MostEffort">Working time if much goes wrong. Forecasts rest on these three guesses, named as such,
+/// until five releases were published.</param>
 /// <param name="After">
 /// Keys of the stages it follows. Left out: the stage before it in the list; an empty list: none.
 /// </param>
@@ -29,6 +32,8 @@ internal sealed record PlannedStageBody(
     string? Name = null,
     bool Publication = false,
     Duration? Effort = null,
+    Duration? LeastEffort = null,
+    Duration? MostEffort = null,
     IReadOnlyList<string>? After = null,
     IReadOnlyList<string>? Strict = null,
     Duration? Within = null,
@@ -39,6 +44,8 @@ internal sealed record PlannedStageBody(
         stage.Name,
         stage.Publication,
         stage.Effort,
+        stage.LeastEffort,
+        stage.MostEffort,
         stage.After,
         stage.Strict,
         stage.Within,
@@ -55,6 +62,10 @@ internal sealed record PlannedStageBody(
             stage.After ?? (i == 0 ? [] : [stages[i - 1].Key]),
             stage.Strict ?? [],
             stage.Within,
-            ChecklistItem.ListOf(stage.Checklist ?? []))),
+            ChecklistItem.ListOf(stage.Checklist ?? []))
+        {
+            LeastEffort = stage.LeastEffort,
+            MostEffort = stage.MostEffort,
+        }),
     ];
 }

@@ -1,45 +1,46 @@
 namespace Releasekit.Domain.Statistics.Calibration;
 
 /// <summary>
-/// A forecast as it was issued, kept unchanged: "finished by the target with this probability". The chance of a slot is
+/// A forecast as it was issued, kept unchanged: "done by the target with this probability". The chance of a slot is
 /// one; so is a date at 85 %.
 /// </summary>
 /// <param name="Release">The release it is about.</param>
 /// <param name="IssuedAt">UTC.</param>
+/// <param name="SlotAt">Where the slot of the release stood, UTC.</param>
 /// <param name="TargetAt">UTC, included.</param>
 /// <param name="Chance">0 to 1.</param>
-public sealed record IssuedForecast(Guid Release, Instant IssuedAt, Instant TargetAt, double Chance)
+public sealed record IssuedForecast(Guid Release, Instant IssuedAt, Instant SlotAt, Instant TargetAt, double Chance)
 {
-    /// <summary>How far ahead it looked, elapsed time.</summary>
-    public Duration Lead => TargetAt - IssuedAt;
+    /// <summary>How long before the slot it was issued, elapsed time.</summary>
+    public Duration Lead => SlotAt - IssuedAt;
 }
 
 /// <summary>What became of a release, for scoring.</summary>
-/// <param name="FinishedAt">UTC; null while it is not.</param>
+/// <param name="DoneAt">UTC; null while it is not.</param>
 /// <param name="DroppedAt">UTC; null when it was not.</param>
-public readonly record struct ReleaseOutcome(Instant? FinishedAt, Instant? DroppedAt);
+/// <param name="PromisedAt">What was promised of its slot in the end, UTC; null when it holds none any more.</param>
+public readonly record struct ReleaseOutcome(Instant? DoneAt, Instant? DroppedAt, Instant? PromisedAt);
 
-/// <summary>The calibration of forecasts that looked about as far ahead.</summary>
-/// <param name="FromDays">Elapsed days ahead, included.</param>
-/// <param name="ToDays">Elapsed days ahead, excluded; null for all beyond.</param>
+/// <summary>The calibration of forecasts issued so long before the slot.</summary>
+/// <param name="LeadDays">Elapsed days before the slot: of each release the last forecast no later than that.</param>
 /// <param name="Figures">One forecast for each release.</param>
 /// <param name="NotYetScored">Releases whose forecast waits for its target.</param>
-public sealed record LeadCalibration(int FromDays, int? ToDays, CalibrationFigures Figures, int NotYetScored);
+public sealed record LeadCalibration(int LeadDays, CalibrationFigures Figures, int NotYetScored);
 
 /// <summary>Compares issued forecasts with what came.</summary>
 public static class ForecastScoring
 {
-    /// <summary>Where classes of lead time begin, elapsed days (common practice, no source).</summary>
-    public static IReadOnlyList<int> UsualLeads { get; } = [0, 7, 14, 28];
+    /// <summary>How many elapsed days before the slot forecasts are scored (common practice, no source).</summary>
+    public static IReadOnlyList<int> UsualLeads { get; } = [1, 3, 7, 14];
 
     /// <summary>
-    /// Whether it came true: finished by the target is a hit; unfinished when the target passes is a miss at once. Null
+    /// Whether it came true: done by the target is a hit; not done when the target passes is a miss at once. Null
     /// while neither is so, and for a release dropped before its target, about which nothing was learnt.
     /// </summary>
     /// <param name="at">UTC: what came later is not known.</param>
     public static bool? Outcome(IssuedForecast forecast, ReleaseOutcome outcome, Instant at)
     {
-        if (outcome.FinishedAt <= forecast.TargetAt && outcome.FinishedAt <= at)
+        if (outcome.DoneAt <= forecast.TargetAt && outcome.DoneAt <= at)
         {
             return true;
         }
@@ -48,38 +49,47 @@ public static class ForecastScoring
     }
 
     /// <summary>
-    /// The calibration by lead time. Forecasts about one release hang together, so that in each class its first one
-    /// alone is scored.
+    /// The calibration by lead time. Forecasts about one release hang together, so that of each release one forecast is
+    /// scored for each lead time. A forecast for a slot that was moved or taken away in time is about a promise that
+    /// was changed: it is left out.
     /// </summary>
-    /// <param name="outcomes">By release; releases that are not in it count as open.</param>
+    /// <param name="outcomes">By release; releases that are not in it are left out.</param>
     /// <param name="at">UTC.</param>
-    /// <param name="leads">Where classes begin, elapsed days, rising from 0.</param>
+    /// <param name="leads">Elapsed days before the slot.</param>
     public static IReadOnlyList<LeadCalibration> ByLead(
         IReadOnlyList<IssuedForecast> issued,
         IReadOnlyDictionary<Guid, ReleaseOutcome> outcomes,
         Instant at,
         IReadOnlyList<int> leads)
     {
-        return [.. leads.Select((from, index) => Class(from, index + 1 < leads.Count ? leads[index + 1] : null))];
+        IssuedForecast[] standing =
+        [
+            .. issued
+                .Where(one => one.IssuedAt <= at && outcomes.GetValueOrDefault(one.Release).PromisedAt == one.SlotAt)
+                .OrderByDescending(one => one.IssuedAt),
+        ];
+        return [.. leads.Select(Of)];
 
-        LeadCalibration Class(int from, int? to)
+        LeadCalibration Of(int lead)
         {
-            var scored = issued
-                .Where(one => one.Lead.TotalDays >= from && !(one.Lead.TotalDays >= to))
-                .OrderBy(one => one.IssuedAt)
+            var scored = standing
+                .Where(one => one.Lead >= Duration.FromDays(lead))
                 .DistinctBy(one => one.Release)
-                .Select(one => (one.Chance, Outcome: Outcome(one, outcomes.GetValueOrDefault(one.Release), at),
-                    IsDropped: outcomes.GetValueOrDefault(one.Release).DroppedAt is not null))
+                .Select(one => (one.Chance, Outcome: Outcome(one, outcomes[one.Release], at),
+                    IsDropped: outcomes[one.Release].DroppedAt is not null))
                 .ToArray();
             return new(
-                from,
-                to,
+                lead,
                 CalibrationFigures.Of(
                     [.. scored.Where(one => one.Outcome is not null)
-                        .Select(one => new ScoredForecast(one.Chance, one.Outcome!.Value))]),
+                        .Select(one => new ScoredForecast(one.Chance, one.Outcome!.Value))],
+                    Edges),
                 scored.Count(one => one is { Outcome: null, IsDropped: false }));
         }
     }
+
+    /// <summary>Rows of a reliability table: simulated chances hardly ever come twice, so tenths are put together.</summary>
+    public static IReadOnlyList<double> Edges { get; } = [.. Enumerable.Range(0, 11).Select(tenth => tenth / 10.0)];
 }
 
 /// <summary>

@@ -10,23 +10,12 @@ public static class FactReading
     /// </summary>
     /// <param name="events">All events of the release, in the order they were recorded.</param>
     /// <param name="asOf">UTC.</param>
-    public static ReleaseFacts? Of(IReadOnlyList<Recorded> events, Instant asOf)
-    {
-        if (ReleaseHistory.AsKnownNow(events, asOf) is not { } release)
-        {
-            return null;
-        }
-
-        var dropped = events.Select(e => e.Event).OfType<ReleaseDropped>().LastOrDefault(e => e.OccurredAt <= asOf);
-        return Of(release, asOf, dropped?.OccurredAt);
-    }
+    public static ReleaseFacts? Of(IReadOnlyList<Recorded> events, Instant asOf) =>
+        ReleaseHistory.AsKnownNow(events, asOf) is { } release ? Of(release, asOf) : null;
 
     /// <summary>The facts of a release in its present state.</summary>
     /// <param name="asOf">Now, UTC; not before the last transition.</param>
-    /// <param name="droppedAt">
-    /// When it was dropped, UTC; null: at its last change, after which little happens to a dropped release.
-    /// </param>
-    public static ReleaseFacts Of(Release release, Instant asOf, Instant? droppedAt = null)
+    public static ReleaseFacts Of(Release release, Instant asOf)
     {
         var followUps = StagePlanRules.FollowUps([.. release.Stages.Select(stage => stage.Plan)]);
         return new ReleaseFacts(
@@ -35,10 +24,11 @@ public static class FactReading
             asOf,
             [.. release.Stages.Select(stage => FactsOf(stage, RoleOf(stage, followUps)))],
             release.PublishedAt,
-            release.IsDropped ? droppedAt ?? release.ChangedAt : null,
+            release.DroppedAt,
             release.Slot)
         {
             PlanVersion = release.PlanVersion,
+            Series = release.Series,
         };
     }
 

@@ -50,6 +50,9 @@ public sealed record ReleaseFacts(
     Instant? DroppedAt,
     LocalDate? Slot)
 {
+    /// <summary>The slug of its series.</summary>
+    public string Series { get; init; } = "";
+
     /// <summary>The version of its stage plan: a chart begins anew where it changes.</summary>
     public int PlanVersion { get; init; }
 
@@ -61,6 +64,12 @@ public sealed record ReleaseFacts(
     /// The first trace of work up to the publication: a start, or a completion without one. Null when there is none.
     /// </summary>
     public Instant? BegunBy { get; } = FirstTrace(Stages);
+
+    /// <summary>
+    /// When it was ready to be published: the last making stage done. Its publication where none is told; null while
+    /// it is not ready.
+    /// </summary>
+    public Instant? ReadyAt { get; } = Ready(Stages) is { } ready && !(PublishedAt < ready) ? ready : PublishedAt;
 
     /// <summary>When it left the work in progress: published or dropped; null while it has not.</summary>
     public Instant? LeftAt => PublishedAt ?? DroppedAt;
@@ -78,6 +87,25 @@ public sealed record ReleaseFacts(
         }
 
         return unknown < start ? null : start;
+    }
+
+    private static Instant? Ready(IReadOnlyList<StageFacts> stages)
+    {
+        Instant? ready = null;
+        foreach (var stage in stages)
+        {
+            if (stage.Role is StageRole.Making && !stage.IsSkipped)
+            {
+                if (stage.CompletedAt is null)
+                {
+                    return null;
+                }
+
+                ready = ready > stage.CompletedAt ? ready : stage.CompletedAt;
+            }
+        }
+
+        return ready;
     }
 
     private static Instant? FirstTrace(IReadOnlyList<StageFacts> stages)

@@ -13,14 +13,22 @@ public sealed record FinishPercentile(int Percent, double WorkingHours, Instant?
 /// <summary>When a release is ready to be published.</summary>
 /// <param name="Release">Its id.</param>
 /// <param name="SlotAt">When it is promised, UTC; null without a slot.</param>
-/// <param name="Ready">The probability that it is ready by its slot, included; 0 once that has passed; null without a
-/// slot.</param>
+/// <param name="Ready">The probability that it is ready in time to meet its slot: by the slot and its grace, included; 0
+/// once that has passed; null without a slot.</param>
 /// <param name="Finish">50, 70, 85 and 95 %.</param>
 /// <param name="IsOutlasting">
 /// Whether a stage has taken longer than anything known: then the forecast knows nothing of what is left of it.
 /// </param>
+/// <param name="Basis">What was drawn from; guesses are to be named as such.</param>
+/// <param name="Past">How many past releases there are, also where they are too few to be drawn from.</param>
 public sealed record ReleaseForecast(
-    Guid Release, Instant? SlotAt, Chance? Ready, IReadOnlyList<FinishPercentile> Finish, bool IsOutlasting);
+    Guid Release,
+    Instant? SlotAt,
+    Chance? Ready,
+    IReadOnlyList<FinishPercentile> Finish,
+    bool IsOutlasting,
+    ForecastBasis Basis,
+    int Past);
 
 /// <summary>How many releases are ready by a date.</summary>
 /// <param name="AtLeast">By k, from 0: the probability that at least k are.</param>

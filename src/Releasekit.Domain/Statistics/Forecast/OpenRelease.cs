@@ -1,4 +1,3 @@
-using Releasekit.Domain.Planning;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Statistics.Flow;
 
@@ -18,10 +17,14 @@ public sealed record StageAhead(string Key, double DoneHours, IReadOnlyList<stri
 /// </param>
 public sealed record OpenRelease(Guid Release, Instant? SlotAt, IReadOnlyList<StageAhead> Stages)
 {
+    /// <summary>How long after its slot it still meets it: the tolerance of its series.</summary>
+    public Duration Grace { get; init; }
+
     /// <summary>What lies ahead of a release; null when it is published or dropped.</summary>
     /// <param name="now">UTC.</param>
     /// <param name="slotAt">Where its slot stands, UTC; null without one.</param>
-    public static OpenRelease? Of(Release release, Instant now, Instant? slotAt, WorkingCalendar calendar)
+    /// <param name="worked">What went into it by now.</param>
+    public static OpenRelease? Of(Release release, Instant now, Instant? slotAt, WorkedHours worked)
     {
         var facts = FactReading.Of(release, now);
         return facts.LeftAt is not null ? null : new(
@@ -32,7 +35,7 @@ public sealed record OpenRelease(Guid Release, Instant? SlotAt, IReadOnlyList<St
                     .Where(stage => stage is { Role: not StageRole.FollowUp, CompletedAt: null, IsSkipped: false })
                     .Select(stage => new StageAhead(
                         stage.Key,
-                        PastWork.HoursOn(stage, now, calendar),
+                        worked.On(release.Id, stage.Key),
                         release.FindStage(stage.Key)!.Plan.After)),
             ]);
     }

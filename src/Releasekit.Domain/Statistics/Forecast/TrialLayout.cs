@@ -8,12 +8,11 @@ namespace Releasekit.Domain.Statistics.Forecast;
 /// </summary>
 internal sealed class TrialLayout
 {
-    private readonly WorkLaw _law;
     private readonly WorkPattern _pattern;
     private readonly HashSet<Guid> _outlasting = [];
-    private readonly Dictionary<string, (int From, int Count)> _notBegun = [];
+    private readonly Dictionary<(WorkLaw, string), (int From, int Count)> _notBegun = [];
 
-    private TrialLayout(WorkLaw law, WorkPattern pattern) => (_law, _pattern) = (law, pattern);
+    private TrialLayout(WorkPattern pattern) => _pattern = pattern;
 
     public List<double> Values { get; } = [];
 
@@ -29,43 +28,44 @@ internal sealed class TrialLayout
 
     public IReadOnlyCollection<Guid> Outlasting => _outlasting;
 
-    public static TrialLayout Of(WorkLaw law, IEnumerable<OpenRelease> open, WorkPattern pattern)
+    public static TrialLayout Of(IEnumerable<LawfulRelease> open, WorkPattern pattern)
     {
-        var layout = new TrialLayout(law, pattern);
-        foreach (var release in open)
+        var layout = new TrialLayout(pattern);
+        foreach (var (release, law) in open)
         {
-            layout.Add(release);
+            layout.Add(release, law);
         }
 
         return layout;
     }
 
-    private void Add(OpenRelease release)
+    private void Add(OpenRelease release, WorkLaw law)
     {
         var stages = ActivityOrder.Of(
             release.Stages,
             stage => stage.Key,
             stage => [.. stage.After.Where(key => release.Stages.Any(other => other.Key == key))],
             out var fault) ?? throw new ArgumentException(fault, nameof(release));
-        int[] columns = [.. stages.Select(stage => _law.IndexOf(stage.Key))];
+        int[] columns = [.. stages.Select(stage => law.IndexOf(stage.Key))];
         int[][] after = [.. stages.Select(stage => stages
             .Select((other, index) => (other.Key, Index: index))
             .Where(other => stage.After.Contains(other.Key))
             .Select(other => other.Index)
             .ToArray())];
 
-        if (_law.Basis is ForecastBasis.PastReleases)
+        if (law.Basis is ForecastBasis.PastReleases)
         {
             if (stages.Count > 0)
             {
-                AddPart(stages, columns, WholeReleases(release, stages, columns, after), []);
+                AddPart(law, stages, columns, WholeReleases(law, release, stages, columns, after), []);
             }
         }
         else
         {
             for (var i = 0; i < stages.Count; i++)
             {
-                AddPart([stages[i]], [columns[i]], Remaining(release, stages[i], _law.Samples[columns[i]]), after[i]);
+                AddPart(
+                    law, [stages[i]], [columns[i]], Remaining(release, stages[i], law.Samples[columns[i]]), after[i]);
             }
         }
 
@@ -73,10 +73,10 @@ internal sealed class TrialLayout
     }
 
     private void AddPart(
-        IEnumerable<StageAhead> stages, int[] columns, IEnumerable<double> values, int[] after)
+        WorkLaw law, IEnumerable<StageAhead> stages, int[] columns, IEnumerable<double> values, int[] after)
     {
         After.Add(after);
-        var name = string.Join(' ', columns);
+        var name = (law, string.Join(' ', columns));
         var isBegun = stages.Any(stage => stage.DoneHours > 0);
         if (!isBegun && _notBegun.TryGetValue(name, out var known))
         {
@@ -95,9 +95,9 @@ internal sealed class TrialLayout
 
     /// <summary>What is left of each past release that took longer in all that was begun.</summary>
     private IEnumerable<double> WholeReleases(
-        OpenRelease release, IReadOnlyList<StageAhead> stages, int[] columns, int[][] after)
+        WorkLaw law, OpenRelease release, IReadOnlyList<StageAhead> stages, int[] columns, int[][] after)
     {
-        double[][] longer = [.. _law.Samples.Where(row =>
+        double[][] longer = [.. law.Samples.Where(row =>
             stages.Index().All(stage => IsBeyond(row[columns[stage.Index]], stage.Item.DoneHours)))];
         var isOutlasting = longer.Length == 0;
         if (isOutlasting)
@@ -105,7 +105,7 @@ internal sealed class TrialLayout
             _outlasting.Add(release.Release);
         }
 
-        return (isOutlasting ? _law.Samples : longer).Select(row =>
+        return (isOutlasting ? law.Samples : longer).Select(row =>
         {
             double[] left =
             [

@@ -14,6 +14,9 @@ public enum WorkPattern
     SideBySide,
 }
 
+/// <summary>An open release and what its work is drawn from: the releases of its own series.</summary>
+public sealed record LawfulRelease(OpenRelease Release, WorkLaw Law);
+
 /// <summary>
 /// Open releases and the laws of their work, laid out for drawing. Each trial draws every release once: a whole past
 /// release, or a value for each stage, and of what was begun only what is longer than it has taken already. A trial is
@@ -30,16 +33,17 @@ public sealed class TrialModel
     private readonly int[][] _after;
     private readonly WorkPattern _pattern;
 
-    private TrialModel(WorkLaw law, IReadOnlyList<OpenRelease> open, WorkPattern pattern, TrialLayout layout)
+    private TrialModel(IReadOnlyList<LawfulRelease> open, WorkPattern pattern, TrialLayout layout)
     {
-        (Law, Open, _pattern) = (law, open, pattern);
+        (Open, Laws, _pattern) = (
+            [.. open.Select(one => one.Release)], [.. open.Select(one => one.Law)], pattern);
         (_values, _parts, _releaseAt, _after) = ([.. layout.Values], [.. layout.Parts], [.. layout.Releases],
             [.. layout.After]);
         Outlasting = layout.Outlasting;
     }
 
-    /// <summary>What is drawn from.</summary>
-    public WorkLaw Law { get; }
+    /// <summary>What each is drawn from, in the order of <see cref="Open"/>.</summary>
+    public IReadOnlyList<WorkLaw> Laws { get; }
 
     /// <summary>The releases in the order they are worked on: by slot, those without one last.</summary>
     public IReadOnlyList<OpenRelease> Open { get; }
@@ -50,14 +54,19 @@ public sealed class TrialModel
     /// </summary>
     public IReadOnlyCollection<Guid> Outlasting { get; }
 
-    /// <summary>Prepares the trials.</summary>
+    /// <summary>Prepares the trials of releases of several series.</summary>
+    /// <exception cref="ArgumentException">A law does not know a stage that lies ahead.</exception>
+    public static TrialModel Of(IEnumerable<LawfulRelease> open, WorkPattern pattern = WorkPattern.OnePerson)
+    {
+        LawfulRelease[] ordered = [.. open.OrderBy(one => one.Release.SlotAt ?? Instant.MaxValue)];
+        return new(ordered, pattern, TrialLayout.Of(ordered, pattern));
+    }
+
+    /// <summary>Prepares the trials of releases that are all drawn from the same.</summary>
     /// <exception cref="ArgumentException">The law does not know a stage that lies ahead.</exception>
     public static TrialModel Of(
-        WorkLaw law, IEnumerable<OpenRelease> open, WorkPattern pattern = WorkPattern.OnePerson)
-    {
-        OpenRelease[] ordered = [.. open.OrderBy(release => release.SlotAt ?? Instant.MaxValue)];
-        return new(law, ordered, pattern, TrialLayout.Of(law, ordered, pattern));
-    }
+        WorkLaw law, IEnumerable<OpenRelease> open, WorkPattern pattern = WorkPattern.OnePerson) =>
+        Of(open.Select(release => new LawfulRelease(release, law)), pattern);
 
     /// <summary>
     /// Runs consecutive trials: for each, when each release is done, in working hours from now, in the order of

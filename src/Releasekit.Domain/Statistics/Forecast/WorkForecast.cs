@@ -29,12 +29,6 @@ public sealed class WorkForecast
     /// <summary>How many trials were run.</summary>
     public int Trials { get; }
 
-    /// <summary>What was drawn from; guesses are to be named as such.</summary>
-    public ForecastBasis Basis => _model.Law.Basis;
-
-    /// <summary>How many past releases there are.</summary>
-    public int Past => _model.Law.Past;
-
     /// <summary>In the order they are worked on.</summary>
     public IReadOnlyList<ReleaseForecast> Releases { get; }
 
@@ -64,22 +58,24 @@ public sealed class WorkForecast
     }
 
     /// <summary>How many of the releases are ready by an instant, included.</summary>
-    public CountForecast ReadyBy(Instant at)
+    /// <param name="of">Which are counted; null: all.</param>
+    public CountForecast ReadyBy(Instant at, IReadOnlySet<Guid>? of = null)
     {
-        var (limit, releases) = (HoursUntil(at), _model.Open.Count);
-        var trialsWith = new int[releases + 1];
+        var (limit, counted) = (HoursUntil(at), Indexes(of));
+        var trialsWith = new int[counted.Length + 1];
         for (var trial = 0; trial < Trials; trial++)
         {
             var ready = 0;
-            foreach (var finish in _finishes.AsSpan(trial * releases, releases))
+            var finishes = FinishesOf(trial);
+            foreach (var index in counted)
             {
-                ready += finish <= limit ? 1 : 0;
+                ready += finishes[index] <= limit ? 1 : 0;
             }
 
             trialsWith[ready]++;
         }
 
-        for (var count = releases - 1; count >= 0; count--)
+        for (var count = counted.Length - 1; count >= 0; count--)
         {
             trialsWith[count] += trialsWith[count + 1];
         }
@@ -88,26 +84,40 @@ public sealed class WorkForecast
     }
 
     /// <summary>When the first <paramref name="count"/> of the releases are ready, whichever they are.</summary>
+    /// <param name="of">Which are counted; null: all.</param>
     /// <exception cref="ArgumentOutOfRangeException">There are not so many, or none is asked for.</exception>
-    public IReadOnlyList<FinishPercentile> WhenReady(int count)
+    public IReadOnlyList<FinishPercentile> WhenReady(int count, IReadOnlySet<Guid>? of = null)
     {
-        var releases = _model.Open.Count;
+        var counted = Indexes(of);
         ArgumentOutOfRangeException.ThrowIfLessThan(count, 1);
-        ArgumentOutOfRangeException.ThrowIfGreaterThan(count, releases);
-        var (column, ordered) = (new double[Trials], new double[releases]);
+        ArgumentOutOfRangeException.ThrowIfGreaterThan(count, counted.Length);
+        var (column, ordered) = (new double[Trials], new double[counted.Length]);
         for (var trial = 0; trial < Trials; trial++)
         {
-            _finishes.AsSpan(trial * releases, releases).CopyTo(ordered);
+            var finishes = FinishesOf(trial);
+            for (var i = 0; i < ordered.Length; i++)
+            {
+                ordered[i] = finishes[counted[i]];
+            }
+
             Array.Sort(ordered);
             column[trial] = ordered[count - 1];
         }
 
-        return Percentiles(column);
+        return Percentiles(column, [.. counted.Select(index => _model.Laws[index])]);
     }
+
+    private int[] Indexes(IReadOnlySet<Guid>? of) =>
+    [
+        .. Enumerable.Range(0, _model.Open.Count).Where(index => of?.Contains(_model.Open[index].Release) ?? true),
+    ];
+
+    private ReadOnlySpan<double> FinishesOf(int trial) =>
+        _finishes.AsSpan(trial * _model.Open.Count, _model.Open.Count);
 
     private ReleaseForecast Of(OpenRelease open, int index, double[] column)
     {
-        var (limit, ready) = (open.SlotAt is { } slot ? HoursUntil(slot) : 0, 0);
+        var (limit, ready) = (open.SlotAt is { } slot ? HoursUntil(slot + open.Grace) : 0, 0);
         for (var trial = 0; trial < column.Length; trial++)
         {
             column[trial] = _finishes[trial * _model.Open.Count + index];
@@ -118,11 +128,13 @@ public sealed class WorkForecast
             open.Release,
             open.SlotAt,
             open.SlotAt is null ? null : Chance.Of(ready, Trials),
-            Percentiles(column),
-            _model.Outlasting.Contains(open.Release));
+            Percentiles(column, [_model.Laws[index]]),
+            _model.Outlasting.Contains(open.Release),
+            _model.Laws[index].Basis,
+            _model.Laws[index].Past);
     }
 
-    private FinishPercentile[] Percentiles(Span<double> column)
+    private FinishPercentile[] Percentiles(Span<double> column, IReadOnlyList<WorkLaw> laws)
     {
         var found = new FinishPercentile[Spread.Shown.Count];
         for (var (i, from) = (0, 0); i < found.Length; i++)
@@ -130,19 +142,18 @@ public sealed class WorkForecast
             // What lies below one percentile was put in front of it, and is not looked at again.
             var rank = (int)(((long)column.Length * Spread.Shown[i] + 99) / 100) - 1;
             var hours = Median.Select(column[from..], rank - from);
-            found[i] = new(Spread.Shown[i], hours, InstantOf(hours), CautionOf(Spread.Shown[i]));
+            found[i] = new(Spread.Shown[i], hours, InstantOf(hours), CautionOf(Spread.Shown[i], laws));
             from = rank;
         }
 
         return found;
     }
 
-    private Lack? CautionOf(int percent) => Basis switch
-    {
-        ForecastBasis.Guesses => Lack.TooFewPast,
-        ForecastBasis.PastReleases when !PercentileFigure.HasUpperEnd(Past, percent) => Lack.NoFiniteBound,
-        _ => null,
-    };
+    private static Lack? CautionOf(int percent, IReadOnlyList<WorkLaw> laws) =>
+        laws.Any(law => law.Basis is ForecastBasis.Guesses)
+            ? Lack.TooFewPast
+            : laws.Any(law => law.Basis is ForecastBasis.PastReleases
+                && !PercentileFigure.HasUpperEnd(law.Past, percent)) ? Lack.NoFiniteBound : null;
 
     // Nothing becomes ready in the past, not even what takes no time.
     private double HoursUntil(Instant at) =>
