@@ -33,6 +33,7 @@ public sealed record Occasion(
 /// <param name="Personal">Whether it takes one's own time.</param>
 /// <param name="Project">The id of the project.</param>
 /// <param name="FinishBy">The local date the project was to be finished by.</param>
+/// <param name="Chance">How likely the release is to meet the slot by the latest forecast, 0 to 1.</param>
 public sealed record ReminderFacts(
     Guid? Release = null,
     string? Series = null,
@@ -46,7 +47,8 @@ public sealed record ReminderFacts(
     bool? Important = null,
     bool? Personal = null,
     Guid? Project = null,
-    LocalDate? FinishBy = null);
+    LocalDate? FinishBy = null,
+    double? Chance = null);
 
 /// <summary>The kinds of reminders.</summary>
 public enum ReminderType

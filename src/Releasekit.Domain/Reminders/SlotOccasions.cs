@@ -37,13 +37,15 @@ internal static class SlotOccasions
         }
 
         var schedule = BackSchedule.Of(release, slot.Slot.OwedAt, facts.Calendar, facts.Now);
+        var unlikely = facts.Chances.GetValueOrDefault(release.Id) is { } told
+            && told.SlotAt == slot.Slot.At && told.Chance < series.Series.Settings.RiskThreshold ? told : null;
         var since = schedule.Stages
             .Where(stage => stage.IsAtRisk)
             .Select(stage => stage.LatestStart ?? release.SlotKnownAt)
-            .DefaultIfEmpty(facts.Now)
+            .Append(unlikely?.IssuedAt ?? facts.Now)
             .Min();
 
-        return schedule.IsAtRisk
+        return schedule.IsAtRisk || unlikely is not null
             ? Occasion(facts, ReminderType.SlotAtRisk, series, slot, Instant.Max(since, release.SlotKnownAt))
             : null;
     }
@@ -76,7 +78,13 @@ internal static class SlotOccasions
             at,
             release?.Title ?? series.Series.Title,
             new(
-                Release: release?.Id, Series: series.Series.Slug, Slot: slot.Slot.Date, SlotAt: slot.Slot.At));
+                Release: release?.Id,
+                Series: series.Series.Slug,
+                Slot: slot.Slot.Date,
+                SlotAt: slot.Slot.At,
+                Chance: type is ReminderType.SlotAtRisk && release is not null
+                    ? facts.Chances.GetValueOrDefault(release.Id)?.Chance
+                    : null));
     }
 }
 

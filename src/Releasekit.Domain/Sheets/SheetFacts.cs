@@ -36,6 +36,9 @@ public sealed record SheetFacts(
 {
     private readonly Dictionary<Guid, Release> _releases = Releases.ToDictionary(release => release.Id);
 
+    /// <summary>What was last forecast of releases that hold a slot, by release; only forecasts of late.</summary>
+    public IReadOnlyDictionary<Guid, SlotChance> Chances { get; init; } = new Dictionary<Guid, SlotChance>();
+
     /// <summary>The publisher's zone, in which every date and time of a sheet is meant.</summary>
     public DateTimeZone Zone { get; } = LocalTimes.FindZone(Publisher.Zone)!;
 
@@ -67,6 +70,12 @@ public sealed record SheetFacts(
 /// <summary>A series with its slots around the days of a sheet.</summary>
 /// <param name="Slots">By original date; those moved into the days of the sheet from elsewhere included.</param>
 public sealed record SeriesFacts(Series Series, IReadOnlyList<JudgedSlot> Slots);
+
+/// <summary>How likely a release was said to meet its slot.</summary>
+/// <param name="SlotAt">Where the slot stood then, UTC.</param>
+/// <param name="Chance">0 to 1.</param>
+/// <param name="IssuedAt">UTC.</param>
+public sealed record SlotChance(Instant SlotAt, double Chance, Instant IssuedAt);
 
 /// <summary>A slot and what became of it.</summary>
 public sealed record JudgedSlot(Slot Slot, SlotOutcome Outcome);

@@ -3,6 +3,7 @@ using Releasekit.Domain.Publishers;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Http;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Reminders;
 using Releasekit.Server.Store;
@@ -18,7 +19,8 @@ internal sealed record DemoMark(string Id, Instant? FilledAt = null)
 
 /// <summary>Fills an empty service with the demo, or leaves a filled one alone.</summary>
 internal sealed class DemoFill(
-    IDocumentStore store, ServiceClock clock, Origin origin, Readiness readiness, RaiseReminders reminders)
+    IDocumentStore store, ServiceClock clock, Origin origin, Readiness readiness, RaiseReminders reminders,
+    KeepForecasts forecasts)
 {
     /// <summary>Whether the story is still to be told here.</summary>
     /// <exception cref="StartRefusal">
@@ -67,6 +69,8 @@ internal sealed class DemoFill(
             using var player = new DemoPlayer(address, token, clock);
             await player.Play(DemoStory.Tell(now), cancel);
 
+            await KeepForecastsOf(begin, now, cancel);
+
             // What is owed at the end belongs to the story: nobody is greeted with it.
             clock.StandAt(now);
             await reminders.Run(cancel);
@@ -79,6 +83,18 @@ internal sealed class DemoFill(
 
         await Keep(new DemoMark(DemoMark.Only, now), cancel);
         readiness.WaitsFor = null;
+    }
+
+    /// <summary>The forecasts that every day of the story would have had.</summary>
+    private async Task KeepForecastsOf(Instant begin, Instant now, CancellationToken cancel)
+    {
+        await using var session = store.QuerySession();
+        var publisher = await session.LoadAsync<Publisher>(DemoStory.Publisher, cancel);
+        var (first, today) = (publisher!.DateAt(begin).PlusDays(1), publisher.DateAt(now));
+
+        clock.StandAt(now);
+        await forecasts.Catch(
+            publisher, Enumerable.Range(0, Period.DaysBetween(first, today)).Select(first.PlusDays), cancel);
     }
 
     private async Task Keep(DemoMark mark, CancellationToken cancel)

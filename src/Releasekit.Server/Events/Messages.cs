@@ -122,6 +122,7 @@ internal static class Messages
         Put("personal", facts.Personal);
         Put("project", facts.Project is { } project
             ? new JsonObject { ["id"] = project.ToString(), ["title"] = raised.Title } : null);
+        Put("chance", facts.Chance is { } chance ? Written(chance) : null);
         Put("finishBy", facts.FinishBy is { } finishBy ? Written(finishBy) : null);
 
         return data;

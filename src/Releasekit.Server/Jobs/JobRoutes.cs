@@ -1,5 +1,6 @@
 using Quartz;
 using Releasekit.Server.Clock;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Reminders;
 using Releasekit.Server.Store;
 
@@ -43,6 +44,7 @@ internal static class JobRoutes
         services.AddSingleton<JobRuns>();
         services.AddSingleton<Mornings>();
         services.AddSingleton<RaiseReminders>();
+        services.AddSingleton<KeepForecasts>();
         services.AddSingleton<JobScheduler>();
         services.AddHostedService(provider => provider.GetRequiredService<JobScheduler>());
 

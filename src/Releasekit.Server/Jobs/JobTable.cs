@@ -1,5 +1,6 @@
 using Releasekit.Server.Clock;
 using Releasekit.Server.Entries;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Reminders;
 using Releasekit.Server.Store;
 
@@ -23,6 +24,10 @@ internal static class JobTable
         new("mornings", "Sees to it that every publisher has its next morning, at the time it wants now.",
             Duration.FromMinutes(30),
             (services, _, cancel) => services.GetRequiredService<Mornings>().Set(cancel)),
+
+        new("forecasts", "Keeps each day's forecast of every open release as it was told, to be scored afterwards.",
+            Duration.FromMinutes(30),
+            (services, _, cancel) => services.GetRequiredService<KeepForecasts>().Run(cancel)),
 
         new("upkeep", "Forgets what was removed a month ago, and makes recurring tasks a year ahead.",
             Duration.FromHours(1),

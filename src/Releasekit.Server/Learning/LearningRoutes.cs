@@ -9,5 +9,8 @@ internal static class LearningRoutes
 
         GetFlow.Map(series);
         GetChart.Map(series);
+        GetSeriesForecast.Map(series);
+        GetCalibration.Map(series);
+        GetReleaseForecast.Map(api.MapGroup("/releases").WithTags("Learning"));
     }
 }

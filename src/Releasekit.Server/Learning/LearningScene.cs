@@ -20,6 +20,9 @@ internal sealed record LearningScene(
     /// <summary>The window as instants; what is still to come is not in it.</summary>
     public Interval Window => new(StartOf(From), Instant.Min(StartOf(To), At));
 
+    /// <summary>The window as instants, what is still to come too.</summary>
+    public Interval Whole => new(StartOf(From), StartOf(To));
+
     /// <summary>Reads it, or says why it cannot.</summary>
     /// <param name="at">As of then, as we know now that it was; now when left out.</param>
     public static async Task<(LearningScene? Scene, Problem? Problem)> Load(
@@ -44,33 +47,15 @@ internal sealed record LearningScene(
             .Where(release => release.Series == slug)
             .OrderBy(release => release.Id)
             .ToListAsync(cancel);
-        var scene = new LearningScene(series, since, until, asOf, at is null
-            ? [.. releases.Select(release => FactReading.Of(release, asOf))]
-            : await AsOf(session, releases, asOf, cancel));
+        var known = at is null ? releases : await ReleasesAsOf.Load(session, releases, asOf, cancel);
+        var scene = new LearningScene(
+            series, since, until, asOf, [.. known.Select(release => FactReading.Of(release, asOf))]);
 
         return scene.StartOf(since) < asOf && since < until
             ? (scene, null)
             : (null, Problems.Of(
                 "query-invalid", "The window is empty, or still to come; 'from' lies before 'to' and before 'at'.",
                 new ProblemError("from", "Too late.")));
-    }
-
-    private static async Task<IReadOnlyList<ReleaseFacts>> AsOf(
-        IQuerySession session, IEnumerable<Release> releases, Instant asOf, CancellationToken cancel)
-    {
-        var facts = new List<ReleaseFacts>();
-
-        foreach (var release in releases.Where(one => one.PlannedAt <= asOf))
-        {
-            var events = await ReleaseEventsOf.Load(session, release.Id, cancel);
-
-            if (FactReading.Of(events, asOf) is { } known)
-            {
-                facts.Add(known);
-            }
-        }
-
-        return facts;
     }
 
     private Instant StartOf(LocalDate date) => date.AtStartOfDayInZone(Series.Zone).ToInstant();

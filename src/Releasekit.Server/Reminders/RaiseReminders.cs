@@ -5,6 +5,7 @@ using Releasekit.Domain.Schedule;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Entries;
 using Releasekit.Server.Http;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Plans;
 using Releasekit.Server.Sheets;
 using Releasekit.Server.Store;
@@ -42,7 +43,10 @@ internal sealed partial class RaiseReminders(
         {
             var scene = new EntryScene(unit.Documents, publisher, clock.Now, cancel);
             var ahead = Math.Max(publisher.Reminders.TaskDays, publisher.Reminders.ImportantTaskDays);
-            var facts = await SheetReading.Load(scene, scene.Today, scene.Today.PlusDays(ahead + 1));
+            var facts = await SheetReading.Load(scene, scene.Today, scene.Today.PlusDays(ahead + 1)) with
+            {
+                Chances = await KeepForecasts.Latest(unit.Documents, scene.Now, cancel),
+            };
             var owed = Occasions.Owed(facts, await PlansOf(unit, facts.Series.Select(one => one.Series), cancel));
             var known = (await unit.Documents.LoadManyAsync<RaisedOccasion>(cancel, owed.Select(one => one.Id)))
                 .Select(raised => raised.Id)

@@ -14,6 +14,7 @@ using Releasekit.Server.Demo;
 using Releasekit.Server.Entries;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Imports;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Plans;
 using Releasekit.Server.Search;
 using Weasel.Postgresql;
@@ -100,6 +101,10 @@ internal static class StoreSetup
         options.Schema.For<DemoMark>().SingleTenanted();
         options.Schema.For<AccessToken>().SingleTenanted().Duplicate(token => token.Publisher);
         options.Schema.For<Feed>().SingleTenanted().Duplicate(feed => feed.Publisher);
+        options.Schema.For<KeptForecast>()
+            .Duplicate(forecast => forecast.Series)
+            .Duplicate(forecast => forecast.Day)
+            .Duplicate(forecast => forecast.SlotAt);
         options.Schema.For<ImportRun>().Duplicate(run => run.State);
     }
 
