@@ -26,8 +26,8 @@ internal sealed record SeriesForecastBody(
 {
     /// <summary>Said with every forecast.</summary>
     public const string UsualCaution =
-        "Probabilities are those of the past going on as it was: work after publications, tasks, projects and rest are "
-        + "not in them. A high one is no reason to work more.";
+        "These are the odds if things go on as they did. Work after publications, tasks, projects and rest are not in "
+        + "them; a poor forecast is a reason to promise less, not to work through the night.";
 }
 
 /// <param name="Id">The id of the release.</param>
@@ -36,9 +36,14 @@ internal sealed record SeriesForecastBody(
 /// <param name="Slot">The slot it holds, by its original local date; null without one.</param>
 /// <param name="SlotAt">Where the slot stands, UTC; null without one, and when it is excused.</param>
 /// <param name="Met">
-/// The probability that it is ready in time to meet its slot, tolerance included; null without a slot.
+/// The probability that it is ready in time to meet its slot, tolerance included, if it goes on as past releases did;
+/// null without a slot.
 /// </param>
-/// <param name="Finish">By when it is ready with 50, 70, 85 and 95 %.</param>
+/// <param name="Finish">By when it is ready with 50, 70, 85 and 95 %, if it goes on as past releases did.</param>
+/// <param name="Nonstop">
+/// The same if every working hour from now on goes into the open releases, one after another: what is possible at
+/// best.
+/// </param>
 /// <param name="Basis">What it rests on; "guesses" are those of the stage plan, as too little is past.</param>
 /// <param name="Past">How many past releases can be drawn from.</param>
 /// <param name="LeftOut">Published releases that cannot tell how long their stages took.</param>
@@ -46,7 +51,7 @@ internal sealed record SeriesForecastBody(
 /// Past releases in which a stage was ticked without a start: it is then taken to have begun at the tick before it.
 /// </param>
 /// <param name="Outlasting">
-/// Whether a stage has taken longer than in any past release: what is left of it is drawn as if it began now.
+/// Whether it has taken longer than any past release: nothing tells what is left of it.
 /// </param>
 /// <param name="Says">The forecast in a sentence.</param>
 internal sealed record ReleaseForecastBody(
@@ -57,6 +62,7 @@ internal sealed record ReleaseForecastBody(
     Instant? SlotAt,
     Chance? Met,
     IReadOnlyList<FinishPercentile> Finish,
+    NonstopBody Nonstop,
     ForecastBasis Basis,
     int Past,
     int LeftOut,
@@ -64,22 +70,27 @@ internal sealed record ReleaseForecastBody(
     bool Outlasting,
     string Says)
 {
-    public static ReleaseForecastBody Of(Release release, ReleaseForecast forecast, PastWork past, DateTimeZone zone) =>
-        new(
-            release.Id,
-            release.Title,
-            release.Series,
-            release.HeldSlot,
-            forecast.SlotAt,
-            forecast.Ready,
-            forecast.Finish,
-            forecast.Basis,
-            forecast.Past,
-            past.LeftOut,
-            past.StartsTaken,
-            forecast.IsOutlasting,
-            ForecastWording.Of(forecast, zone));
+    public static ReleaseForecastBody Of(
+        Release release, ReleaseForecast forecast, ReleaseForecast nonstop, PastWork past, DateTimeZone zone) => new(
+        release.Id,
+        release.Title,
+        release.Series,
+        release.HeldSlot,
+        forecast.SlotAt,
+        forecast.Met,
+        forecast.Finish,
+        new(nonstop.Met, nonstop.Finish),
+        forecast.Basis,
+        forecast.Past,
+        past.LeftOut,
+        past.StartsTaken,
+        forecast.IsOutlasting,
+        ForecastWording.Of(forecast, zone));
 }
+
+/// <param name="Met">The probability that it is ready in time to meet its slot; null without one.</param>
+/// <param name="Finish">By when it is ready with 50, 70, 85 and 95 %.</param>
+internal sealed record NonstopBody(Chance? Met, IReadOnlyList<FinishPercentile> Finish);
 
 /// <param name="Date">The original local date of the slot.</param>
 /// <param name="At">Where it stands, UTC.</param>

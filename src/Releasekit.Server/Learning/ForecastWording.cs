@@ -14,10 +14,12 @@ internal static class ForecastWording
     public static string Of(ReleaseForecast forecast, DateTimeZone zone)
     {
         var by = forecast.Finish.First(finish => finish.Percent == Likely);
-        var ready = by.At is { } at
+        var ready = forecast.Finish.All(finish => finish.WorkingHours == 0 && finish.At is not null)
+            ? "is ready"
+            : by.At is { } at
             ? $"ready by {Day.Format(at.InZone(zone).Date)} with {Likely} %"
             : "not ready within the years that the calendar looks ahead";
-        var met = forecast.Ready is { } chance ? $"meets its slot with {Percent(chance.Value)}, {ready}" : ready;
+        var met = forecast.Met is { } chance ? $"meets its slot with {Percent(chance.Value)}, {ready}" : ready;
         var basis = forecast.Basis is ForecastBasis.Guesses
             ? "from the guesses in the stage plan, as fewer than five past releases can tell"
             : string.Create(CultureInfo.InvariantCulture, $"from {forecast.Past} past releases");

@@ -1,6 +1,7 @@
 using Marten;
 using Microsoft.AspNetCore.Mvc;
 using Releasekit.Domain.Releases;
+using Releasekit.Domain.Statistics.Forecast;
 using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
@@ -40,8 +41,7 @@ internal static class GetReleaseForecast
 
         var ahead = scene.Ahead();
         var question = ForecastQuestion.Of(seed, trials);
-        var forecast = scene.Simulate(ahead, question.Seed, question.Trials).Releases
-            .FirstOrDefault(one => one.Release == id);
+        var forecast = Of(WorkPattern.UsualPace);
 
         return new OneForecastBody(
             scene.At,
@@ -50,9 +50,14 @@ internal static class GetReleaseForecast
             question.Seed,
             forecast is null
                 ? null
-                : ReleaseForecastBody.Of(found, forecast, ahead.Past[id], scene.Calendar.Zone),
+                : ReleaseForecastBody.Of(
+                    found, forecast, Of(WorkPattern.OnePerson)!, ahead.Past[id], scene.Calendar.Zone),
             GetSeriesForecast.NotForecast(scene, ahead).FirstOrDefault(one => one.Release == id),
             SeriesForecastBody.UsualCaution);
+
+        ReleaseForecast? Of(WorkPattern pattern) => scene
+            .Simulate(ahead, question.Seed, question.Trials, pattern).Releases
+            .FirstOrDefault(one => one.Release == id);
     }
 }
 

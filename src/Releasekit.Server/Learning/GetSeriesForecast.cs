@@ -21,7 +21,8 @@ internal static class GetSeriesForecast
         .WithDescription("""
             Many trials: each open release of the publisher takes what a whole past release of its series took, what was
             begun only what is longer than it has taken already; one person does one thing after another, the earliest
-            slot first, in the working hours that no busy appointment takes. With fewer than five past releases the
+            slot first, in the working hours that no busy appointment takes, and is ready no sooner than that past
+            release was by its own pace, waiting included ("nonstop" leaves that out). With fewer than five past releases the
             guesses of the stage plan are drawn from, and named. Slots of the window ("from", "to"; today and twelve
             weeks when left out); "by" asks how many are ready by the end of a date ("to" when left out). The same
             "seed" and "trials" give the same answer. GET …/calibration tells whether such forecasts were right.
@@ -60,6 +61,8 @@ internal static class GetSeriesForecast
     {
         var ahead = scene.Ahead();
         var forecast = scene.Simulate(ahead, question.Seed, question.Trials);
+        var nonstop = scene.Simulate(ahead, question.Seed, question.Trials, WorkPattern.OnePerson).Releases
+            .ToDictionary(one => one.Release);
         var releases = scene.Releases.Where(release => release.Series == series.Slug).ToDictionary(one => one.Id);
         ReleaseForecast[] own = [.. forecast.Releases.Where(one => releases.ContainsKey(one.Release))];
         var ids = own.Select(one => one.Release).ToHashSet();
@@ -70,7 +73,7 @@ internal static class GetSeriesForecast
             question.Trials,
             question.Seed,
             [.. own.Select(one => ReleaseForecastBody.Of(
-                releases[one.Release], one, ahead.Past[one.Release], scene.Calendar.Zone))],
+                releases[one.Release], one, nonstop[one.Release], ahead.Past[one.Release], scene.Calendar.Zone))],
             SlotsOf(scene, series, from, to, own),
             ids.Count == 0 ? null : ReadyByBody.Of(by, forecast.ReadyBy(endOfDay, ids)),
             [.. Enumerable.Range(1, ids.Count).Select(count => new WhenReadyBody(
@@ -99,7 +102,7 @@ internal static class GetSeriesForecast
         ];
 
         SlotForecastBody Show(Slot slot, Release? holder) => new(
-            slot.Date, slot.At, holder?.Id, forecasts.FirstOrDefault(one => one.Release == holder?.Id)?.Ready);
+            slot.Date, slot.At, holder?.Id, forecasts.FirstOrDefault(one => one.Release == holder?.Id)?.Met);
     }
 
     public static IReadOnlyList<NotForecastBody> NotForecast(WorkScene scene, WorkAhead ahead)

@@ -41,9 +41,10 @@ internal sealed record WorkScene(
     /// <summary>All that lies ahead, and what it is forecast from.</summary>
     public WorkAhead Ahead() => WorkAhead.Of(Releases, Facts, Series, Worked, At);
 
-    /// <summary>The trials of what can be foreseen.</summary>
-    public WorkForecast Simulate(WorkAhead ahead, int seed, int trials) =>
-        WorkForecast.Simulate(TrialModel.Of(ahead.Open), Calendar, At, (ulong)seed, trials);
+    /// <summary>The trials of what can be foreseen: at the usual pace, or as one person can do it at best.</summary>
+    public WorkForecast Simulate(
+        WorkAhead ahead, int seed, int trials, WorkPattern pattern = WorkPattern.UsualPace) =>
+        WorkForecast.Simulate(TrialModel.Of(ahead.Open, pattern), Calendar, At, (ulong)seed, trials);
 }
 
 /// <summary>What a scene is made from, whatever the instant.</summary>

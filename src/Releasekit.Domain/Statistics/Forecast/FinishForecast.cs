@@ -2,19 +2,24 @@ namespace Releasekit.Domain.Statistics.Forecast;
 
 /// <summary>By when something is done with a probability.</summary>
 /// <param name="Percent">The probability, whole per cent.</param>
-/// <param name="WorkingHours">From now; the smallest value that so many trials do not exceed (type 1).</param>
+/// <param name="WorkingHours">
+/// From now; the smallest value that so many trials do not exceed (type 1); null when the calendar has too little time
+/// for years.
+/// </param>
 /// <param name="At">UTC, when the work ends; null when the calendar has too little time for years.</param>
 /// <param name="Caution">
 /// Why the date may not be called safe: with so few past releases nothing longer can be excluded, or it rests on
 /// guesses as there are too few. Null when the past bears it.
 /// </param>
-public sealed record FinishPercentile(int Percent, double WorkingHours, Instant? At, Lack? Caution);
+public sealed record FinishPercentile(int Percent, double? WorkingHours, Instant? At, Lack? Caution);
 
 /// <summary>When a release is ready to be published.</summary>
 /// <param name="Release">Its id.</param>
 /// <param name="SlotAt">When it is promised, UTC; null without a slot.</param>
-/// <param name="Ready">The probability that it is ready in time to meet its slot: by the slot and its grace, included; 0
-/// once that has passed; null without a slot.</param>
+/// <param name="Met">
+/// The probability that it meets its slot: at the usual pace that it is published by the slot and its grace, included,
+/// otherwise that it is ready by then; 0 once that has passed; null without a slot.
+/// </param>
 /// <param name="Finish">50, 70, 85 and 95 %.</param>
 /// <param name="IsOutlasting">
 /// Whether a stage has taken longer than anything known: then the forecast knows nothing of what is left of it.
@@ -24,7 +29,7 @@ public sealed record FinishPercentile(int Percent, double WorkingHours, Instant?
 public sealed record ReleaseForecast(
     Guid Release,
     Instant? SlotAt,
-    Chance? Ready,
+    Chance? Met,
     IReadOnlyList<FinishPercentile> Finish,
     bool IsOutlasting,
     ForecastBasis Basis,

@@ -17,23 +17,29 @@ namespace Releasekit.Domain.Statistics.Forecast;
 public sealed record PastWork(
     IReadOnlyList<string> Stages, IReadOnlyList<IReadOnlyList<double>> Rows, int LeftOut, int StartsTaken = 0)
 {
+    /// <summary>The releases of the rows, in the same order.</summary>
+    public IReadOnlyList<ReleaseFacts> Releases { get; init; } = [];
+
     /// <summary>The past of these releases.</summary>
     /// <param name="facts">Of the series; only the published count.</param>
     /// <param name="stages">Keys of all stages that lie ahead of open releases.</param>
     /// <param name="worked">What went into them.</param>
     public static PastWork Of(IEnumerable<ReleaseFacts> facts, IReadOnlyList<string> stages, WorkedHours worked)
     {
-        (double[]? Row, bool IsTaken)[] rows =
+        (ReleaseFacts Facts, double[]? Row, bool IsTaken)[] rows =
         [
             .. facts.Where(one => one.PublishedAt is not null)
                 .OrderBy(one => one.PublishedAt)
-                .Select(one => (RowOf(one, stages, worked, out var isTaken), isTaken)),
+                .Select(one => (one, RowOf(one, stages, worked, out var isTaken), isTaken)),
         ];
         return new(
             stages,
             [.. rows.Select(row => row.Row).OfType<double[]>()],
             rows.Count(row => row.Row is null),
-            rows.Count(row => row is { Row: not null, IsTaken: true }));
+            rows.Count(row => row is { Row: not null, IsTaken: true }))
+        {
+            Releases = [.. rows.Where(row => row.Row is not null).Select(row => row.Facts)],
+        };
     }
 
     private static double[]? RowOf(

@@ -16,6 +16,9 @@ internal sealed class TrialLayout
 
     public List<double> Values { get; } = [];
 
+    /// <summary>For each value the usual pace of the same past release; nothing where none is told.</summary>
+    public List<PastPace> Paces { get; } = [];
+
     /// <summary>Where each part lies in the values. What is not begun is the same for many, and stands there once.
     /// </summary>
     public List<(int From, int Count)> Parts { get; } = [];
@@ -31,15 +34,15 @@ internal sealed class TrialLayout
     public static TrialLayout Of(IEnumerable<LawfulRelease> open, WorkPattern pattern)
     {
         var layout = new TrialLayout(pattern);
-        foreach (var (release, law) in open)
+        foreach (var one in open)
         {
-            layout.Add(release, law);
+            layout.Add(one.Release, one.Law, pattern is WorkPattern.UsualPace ? one.Pace?.Rows : null);
         }
 
         return layout;
     }
 
-    private void Add(OpenRelease release, WorkLaw law)
+    private void Add(OpenRelease release, WorkLaw law, IReadOnlyList<PastPace>? pace)
     {
         var stages = ActivityOrder.Of(
             release.Stages,
@@ -57,7 +60,9 @@ internal sealed class TrialLayout
         {
             if (stages.Count > 0)
             {
-                AddPart(law, stages, columns, WholeReleases(law, release, stages, columns, after), []);
+                AddPart(
+                    pace is null ? law : null, stages, columns,
+                    WholeReleases(law, release, stages, columns, after, pace), []);
             }
         }
         else
@@ -65,53 +70,73 @@ internal sealed class TrialLayout
             for (var i = 0; i < stages.Count; i++)
             {
                 AddPart(
-                    law, [stages[i]], [columns[i]], Remaining(release, stages[i], law.Samples[columns[i]]), after[i]);
+                    law, [stages[i]], [columns[i]],
+                    Remaining(release, stages[i], law.Samples[columns[i]]).Select(hours => (hours, default(PastPace))),
+                    after[i]);
             }
         }
 
         Releases.Add(After.Count);
     }
 
+    /// <param name="shared">The law, where all that is not begun draws the same; null where it does not.</param>
     private void AddPart(
-        WorkLaw law, IEnumerable<StageAhead> stages, int[] columns, IEnumerable<double> values, int[] after)
+        WorkLaw? shared, IEnumerable<StageAhead> stages, int[] columns, IEnumerable<(double, PastPace)> values, int[] after)
     {
         After.Add(after);
-        var name = (law, string.Join(' ', columns));
-        var isBegun = stages.Any(stage => stage.DoneHours > 0);
-        if (!isBegun && _notBegun.TryGetValue(name, out var known))
+        (WorkLaw, string)? name = shared is null || stages.Any(stage => stage.DoneHours > 0)
+            ? null
+            : (shared, string.Join(' ', columns));
+        if (name is { } asked && _notBegun.TryGetValue(asked, out var known))
         {
             Parts.Add(known);
             return;
         }
 
         var from = Values.Count;
-        Values.AddRange(values);
-        Parts.Add((from, Values.Count - from));
-        if (!isBegun)
+        foreach (var (hours, pace) in values)
         {
-            _notBegun[name] = Parts[^1];
+            Values.Add(hours);
+            Paces.Add(pace);
+        }
+
+        Parts.Add((from, Values.Count - from));
+        if (name is { } first)
+        {
+            _notBegun[first] = Parts[^1];
         }
     }
 
-    /// <summary>What is left of each past release that took longer in all that was begun.</summary>
-    private IEnumerable<double> WholeReleases(
-        WorkLaw law, OpenRelease release, IReadOnlyList<StageAhead> stages, int[] columns, int[][] after)
+    /// <summary>
+    /// What is left of each past release that took longer in all that was begun, and was not ready sooner than now.
+    /// </summary>
+    private IEnumerable<(double, PastPace)> WholeReleases(
+        WorkLaw law, OpenRelease release, IReadOnlyList<StageAhead> stages, int[] columns, int[][] after,
+        IReadOnlyList<PastPace>? pace)
     {
-        double[][] longer = [.. law.Samples.Where(row =>
-            stages.Index().All(stage => IsBeyond(row[columns[stage.Index]], stage.Item.DoneHours)))];
+        int[] all = [.. Enumerable.Range(0, law.Samples.Length)];
+        int[] longer =
+        [
+            .. all.Where(row => stages.Index().All(stage =>
+                IsBeyond(law.Samples[row][columns[stage.Index]], stage.Item.DoneHours))),
+        ];
         var isOutlasting = longer.Length == 0;
-        if (isOutlasting)
+        int[] rows = isOutlasting ? all : longer;
+        int[] paced = [.. rows.Where(row => pace is not null && !double.IsNaN(pace[row].Hours))];
+        if (isOutlasting || (pace is not null && paced.Length == 0))
         {
             _outlasting.Add(release.Release);
         }
 
-        return (isOutlasting ? law.Samples : longer).Select(row =>
+        return (paced.Length > 0 ? paced : rows).Select(row =>
         {
             double[] left =
             [
-                .. stages.Select((stage, i) => row[columns[i]] - (isOutlasting ? 0 : stage.DoneHours)),
+                .. stages.Select((stage, i) => law.Samples[row][columns[i]] - (isOutlasting ? 0 : stage.DoneHours)),
             ];
-            return _pattern is WorkPattern.OnePerson ? left.Sum() : LongestPath(left, after);
+            return (
+                _pattern is WorkPattern.SideBySide ? LongestPath(left, after) : left.Sum(),
+                paced.Length > 0 ? pace![row] : default);
         });
     }
 

@@ -1,3 +1,4 @@
+using Releasekit.Domain.Planning;
 using Releasekit.Domain.Planning.Sequencing;
 
 namespace Releasekit.Domain.Statistics.Forecast;
@@ -8,6 +9,9 @@ public enum WorkPattern
     /// <summary>One thing at a time, the earliest slot first: what one person can do.</summary>
     OnePerson,
 
+    /// <summary>The same, and no sooner than at the pace of the past release that is drawn; elapsed hours.</summary>
+    UsualPace,
+
     /// <summary>
     /// Everything as soon as what it follows is done, releases beside each other: hopeful, for comparison.
     /// </summary>
@@ -15,7 +19,11 @@ public enum WorkPattern
 }
 
 /// <summary>An open release and what its work is drawn from: the releases of its own series.</summary>
-public sealed record LawfulRelease(OpenRelease Release, WorkLaw Law);
+public sealed record LawfulRelease(OpenRelease Release, WorkLaw Law)
+{
+    /// <summary>The usual pace, by past release of the law; null where nothing tells.</summary>
+    public UsualPace? Pace { get; init; }
+}
 
 /// <summary>
 /// Open releases and the laws of their work, laid out for drawing. Each trial draws every release once: a whole past
@@ -28,6 +36,8 @@ public sealed record LawfulRelease(OpenRelease Release, WorkLaw Law);
 public sealed class TrialModel
 {
     private readonly double[] _values;
+    private readonly PastPace[] _paces;
+    private readonly double[] _slots;
     private readonly (int From, int Count)[] _parts;
     private readonly int[] _releaseAt;
     private readonly int[][] _after;
@@ -37,8 +47,9 @@ public sealed class TrialModel
     {
         (Open, Laws, _pattern) = (
             [.. open.Select(one => one.Release)], [.. open.Select(one => one.Law)], pattern);
-        (_values, _parts, _releaseAt, _after) = ([.. layout.Values], [.. layout.Parts], [.. layout.Releases],
-            [.. layout.After]);
+        (_values, _paces, _parts, _releaseAt, _after) = ([.. layout.Values], [.. layout.Paces], [.. layout.Parts],
+            [.. layout.Releases], [.. layout.After]);
+        _slots = [.. open.Select(one => one.Pace?.SlotHours ?? 0)];
         Outlasting = layout.Outlasting;
     }
 
@@ -67,6 +78,14 @@ public sealed class TrialModel
     public static TrialModel Of(
         WorkLaw law, IEnumerable<OpenRelease> open, WorkPattern pattern = WorkPattern.OnePerson) =>
         Of(open.Select(release => new LawfulRelease(release, law)), pattern);
+
+    /// <summary>How the work is done.</summary>
+    public WorkPattern Pattern => _pattern;
+
+    /// <summary>The clock that <see cref="RunAtUsualPace"/> needs; null for none.</summary>
+    internal ElapsedClock? ClockFrom(Instant now, WorkingCalendar calendar) => _pattern is WorkPattern.UsualPace
+        ? new(calendar, now, _parts.Sum(part => _values.AsSpan(part.From, part.Count).ToArray().Max()))
+        : null;
 
     /// <summary>
     /// Runs consecutive trials: for each, when each release is done, in working hours from now, in the order of
@@ -109,6 +128,34 @@ public sealed class TrialModel
 
             // What is in the bank is ready whatever else is to be done.
             finishes[release] = first == end ? 0 : clock;
+        }
+    }
+
+    /// <summary>
+    /// Runs consecutive trials at the usual pace: when each release is ready, and when it is published, in elapsed
+    /// hours from now.
+    /// </summary>
+    internal void RunAtUsualPace(ulong seed, int firstTrial, Span<double> ready, Span<double> published, ElapsedClock elapsed)
+    {
+        var releases = Open.Count;
+        for (var (at, trial) = (0, firstTrial); at + releases <= ready.Length && releases > 0; at += releases)
+        {
+            var (stream, clock, part) = (TrialStream.Of(seed, trial++), 0.0, 0);
+            for (var release = 0; release < releases; release++)
+            {
+                var (before, pace) = (clock, default(PastPace));
+                for (; part < _releaseAt[release + 1]; part++)
+                {
+                    var (from, count) = _parts[part];
+                    var drawn = from + stream.Below(count);
+                    clock += _values[drawn];
+                    pace = _paces[drawn];
+                }
+
+                // What is in the bank, or takes no work any more, is ready whatever else is to be done.
+                ready[at + release] = clock == before ? pace.Hours : Math.Max(elapsed.After(clock), pace.Hours);
+                published[at + release] = Math.Max(ready[at + release], _slots[release]) + pace.Delay;
+            }
         }
     }
 

@@ -41,6 +41,8 @@ public sealed record WorkAhead(
         List<UnforeseenRelease> unforeseen = [];
         var pasts = new Dictionary<Guid, PastWork>();
         var published = facts.Where(one => one.PublishedAt is not null).ToLookup(one => one.Series);
+        var known = facts.ToDictionary(one => one.Release);
+        var promises = series.ToDictionary(one => one.Key, one => Promises(one.Value, published[one.Key]));
 
         // Releases of one plan and version have the same stages, and are drawn from the same rows.
         foreach (var like in releases
@@ -52,6 +54,8 @@ public sealed record WorkAhead(
             var past = PastWork.Of(published[like.Key.Series], stages, worked);
             var guesses = like.First().Stages.Select(stage => StageGuess.Of(stage.Plan)).OfType<StageGuess>().ToArray();
             var law = WorkLaw.Choose(past, guesses);
+            (ReleaseFacts, Instant?)[] rows =
+                [.. past.Releases.Select(one => (one, PromiseOf(one, promises[like.Key.Series])))];
 
             foreach (var release in open)
             {
@@ -59,7 +63,12 @@ public sealed record WorkAhead(
 
                 if (law is not null)
                 {
-                    foreseen.Add(new(release, law));
+                    foreseen.Add(new(release, law)
+                    {
+                        Pace = law.Basis is ForecastBasis.PastReleases
+                            ? UsualPace.Of(known[release.Release], release.SlotAt, rows, now)
+                            : null,
+                    });
                 }
                 else
                 {
@@ -76,6 +85,18 @@ public sealed record WorkAhead(
         var slotAt = release.HeldSlot is { } date ? SlotCalendar.Find(series, date)?.OwedAt : null;
         return OpenRelease.Of(release, now, slotAt, worked)! with { Grace = SlotCalendar.ToleranceOf(series) };
     }
+
+    private static Dictionary<LocalDate, Instant> Promises(Series series, IEnumerable<ReleaseFacts> published)
+    {
+        LocalDate[] dates = [.. published.Select(one => one.Slot).OfType<LocalDate>()];
+        return dates.Length == 0
+            ? []
+            : SlotCalendar.Between(series, dates.Min(), dates.Max().PlusDays(1))
+                .ToDictionary(slot => slot.Date, slot => slot.PromisedAt);
+    }
+
+    private static Instant? PromiseOf(ReleaseFacts release, Dictionary<LocalDate, Instant> promises) =>
+        release.Slot is { } date && promises.TryGetValue(date, out var at) ? at : null;
 
     private static IEnumerable<string> WithoutGuess(OpenRelease release, StageGuess[] guesses) => release.Stages
         .Select(stage => stage.Key)

@@ -16,12 +16,17 @@ public sealed class WorkForecast
 
     private readonly TrialModel _model;
     private readonly double[] _finishes;
+    private readonly double[] _published;
     private readonly WorkingCalendar _calendar;
     private readonly Instant _now;
+    private readonly bool _isElapsed;
 
-    private WorkForecast(TrialModel model, double[] finishes, int trials, WorkingCalendar calendar, Instant now)
+    private WorkForecast(
+        TrialModel model, double[] finishes, double[] published, int trials, WorkingCalendar calendar, Instant now)
     {
-        (_model, _finishes, Trials, _calendar, _now) = (model, finishes, trials, calendar, now);
+        (_model, _finishes, _published, Trials, _calendar, _now) =
+            (model, finishes, published, trials, calendar, now);
+        _isElapsed = model.Pattern is WorkPattern.UsualPace;
         var column = new double[trials];
         Releases = [.. model.Open.Select((open, index) => Of(open, index, column))];
     }
@@ -40,12 +45,19 @@ public sealed class WorkForecast
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
         var finishes = new double[trials * model.Open.Count];
-        model.Run(seed, 0, finishes);
-        return new(model, finishes, trials, calendar, now);
+        if (model.ClockFrom(now, calendar) is not { } clock)
+        {
+            model.Run(seed, 0, finishes);
+            return new(model, finishes, finishes, trials, calendar, now);
+        }
+
+        var published = new double[finishes.Length];
+        model.RunAtUsualPace(seed, 0, finishes, published, clock);
+        return new(model, finishes, published, trials, calendar, now);
     }
 
     /// <summary>Reads trials that were run elsewhere, by several threads, say.</summary>
-    /// <param name="finishes">As <see cref="TrialModel.Run"/> fills them, from trial 0 on; kept.</param>
+    /// <param name="finishes">As <see cref="TrialModel.Run(ulong, int, Span{double})"/> fills them, from trial 0 on; kept.</param>
     /// <param name="trials">How many trials these are, at least one.</param>
     /// <exception cref="ArgumentException">They are not so many.</exception>
     public static WorkForecast Of(
@@ -53,7 +65,7 @@ public sealed class WorkForecast
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
         return finishes.Length == trials * model.Open.Count
-            ? new(model, finishes, trials, calendar, now)
+            ? new(model, finishes, finishes, trials, calendar, now)
             : throw new ArgumentException("Each trial needs a number for each release.", nameof(finishes));
     }
 
@@ -117,17 +129,17 @@ public sealed class WorkForecast
 
     private ReleaseForecast Of(OpenRelease open, int index, double[] column)
     {
-        var (limit, ready) = (open.SlotAt is { } slot ? HoursUntil(slot + open.Grace) : 0, 0);
+        var (limit, met) = (open.SlotAt is { } slot ? HoursUntil(slot + open.Grace) : 0, 0);
         for (var trial = 0; trial < column.Length; trial++)
         {
             column[trial] = _finishes[trial * _model.Open.Count + index];
-            ready += column[trial] <= limit ? 1 : 0;
+            met += _published[trial * _model.Open.Count + index] <= limit ? 1 : 0;
         }
 
         return new(
             open.Release,
             open.SlotAt,
-            open.SlotAt is null ? null : Chance.Of(ready, Trials),
+            open.SlotAt is null ? null : Chance.Of(met, Trials),
             Percentiles(column, [_model.Laws[index]]),
             _model.Outlasting.Contains(open.Release),
             _model.Laws[index].Basis,
@@ -142,7 +154,8 @@ public sealed class WorkForecast
             // What lies below one percentile was put in front of it, and is not looked at again.
             var rank = (int)(((long)column.Length * Spread.Shown[i] + 99) / 100) - 1;
             var hours = Median.Select(column[from..], rank - from);
-            found[i] = new(Spread.Shown[i], hours, InstantOf(hours), CautionOf(Spread.Shown[i], laws));
+            var at = InstantOf(hours);
+            found[i] = new(Spread.Shown[i], WorkingHours(hours, at), at, CautionOf(Spread.Shown[i], laws));
             from = rank;
         }
 
@@ -156,10 +169,25 @@ public sealed class WorkForecast
                 && !PercentileFigure.HasUpperEnd(law.Past, percent)) ? Lack.NoFiniteBound : null;
 
     // Nothing becomes ready in the past, not even what takes no time.
-    private double HoursUntil(Instant at) =>
-        at < _now ? -1 : (_calendar.Between(_now, at)?.TotalHours ?? double.MaxValue) + Rounding;
+    private double HoursUntil(Instant at) => at < _now
+        ? -1
+        : Rounding + (_isElapsed
+            ? (at - _now).TotalHours
+            : _calendar.Between(_now, at)?.TotalHours ?? double.MaxValue);
 
     // To the millisecond, as instants are stored: what ends with the day must not end on the next.
-    private Instant? InstantOf(double hours) =>
-        _calendar.Add(_now, Duration.FromMilliseconds((long)Math.Round(hours * 3_600_000)));
+    private Instant? InstantOf(double hours)
+    {
+        if (double.IsPositiveInfinity(hours))
+        {
+            return null;
+        }
+
+        var duration = Duration.FromMilliseconds((long)Math.Round(hours * 3_600_000));
+        return _isElapsed ? _now + duration : _calendar.Add(_now, duration);
+    }
+
+    private double? WorkingHours(double hours, Instant? at) => !_isElapsed
+        ? hours
+        : at is { } ready ? _calendar.Between(_now, ready)?.TotalHours : null;
 }
