@@ -11,6 +11,8 @@ internal static class LearningRoutes
         GetChart.Map(series);
         GetSeriesForecast.Map(series);
         GetCalibration.Map(series);
+        GetBank.Map(series);
+        GetTimeliness.Map(api.MapGroup("/projects").WithTags("Learning"));
         GetReleaseForecast.Map(api.MapGroup("/releases").WithTags("Learning"));
     }
 }

@@ -53,6 +53,12 @@ internal static class StageSpells
         return before ?? (stage.Effort is { } effort ? calendar.Subtract(done, effort) : null);
     }
 
+    /// <summary>When a release was begun, or is taken to have been, UTC; null when nothing tells.</summary>
+    public static Instant? BeginOf(ReleaseFacts release, WorkingCalendar calendar) => release.StartedAt ?? release.Stages
+        .Where(stage => stage.Role is StageRole.Making)
+        .SelectMany(stage => stage.Visits.Select(visit => StartOf(release, stage, visit, calendar)))
+        .Min();
+
     private static IEnumerable<Interval> Worked(StageVisit visit, Instant from, Instant end)
     {
         var to = Instant.Min(visit.To ?? end, end);

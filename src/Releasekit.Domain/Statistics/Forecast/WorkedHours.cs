@@ -24,13 +24,13 @@ public sealed class WorkedHours
     {
         var hours = new Dictionary<(Guid, string), double>();
         StageSpell[] spells = [.. facts.SelectMany(release => StageSpells.Of(release, until, calendar))];
-        var clock = SharedClock(spells, calendar);
+        var clock = new SharedClock(
+            spells.Select(spell => (spell.From, spell.To)), (from, to) => calendar.Between(from, to)?.TotalHours ?? 0);
 
         foreach (var spell in spells)
         {
-            var worked = clock[spell.To] - clock[spell.From];
             var owner = (spell.Release, spell.Stage);
-            hours[owner] = hours.GetValueOrDefault(owner) + worked;
+            hours[owner] = hours.GetValueOrDefault(owner) + clock.Between(spell.From, spell.To);
         }
 
         return new(hours, calendar);
@@ -47,26 +47,5 @@ public sealed class WorkedHours
     {
         isTaken = stage.Visits.Any(visit => visit.From is null);
         return stage.Visits.All(visit => StageSpells.StartOf(release, stage, visit, _calendar) is not null);
-    }
-
-    /// <summary>At each boundary, the hours that one who was under way all the time would have got by then.</summary>
-    private static Dictionary<Instant, double> SharedClock(StageSpell[] spells, WorkingCalendar calendar)
-    {
-        var clock = new Dictionary<Instant, double>();
-        var (under, got, before) = (0, 0.0, Instant.MinValue);
-        var boundaries = spells.Select(spell => (At: spell.From, Change: 1))
-            .Concat(spells.Select(spell => (At: spell.To, Change: -1)));
-
-        foreach (var (at, change) in boundaries.OrderBy(boundary => boundary.At))
-        {
-            if (under > 0 && at > before)
-            {
-                got += (calendar.Between(before, at)?.TotalHours ?? 0) / under;
-            }
-
-            (clock[at], before, under) = (got, at, under + change);
-        }
-
-        return clock;
     }
 }
