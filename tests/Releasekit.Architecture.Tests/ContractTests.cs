@@ -119,7 +119,8 @@ public sealed partial class ContractTests
     {
         const string nowhere = "Host=nowhere.invalid";
         var settings = new ServiceSettings(
-            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, nowhere, new ClockOptions(), Flags: []);
+            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, IsRebuild: false,
+            nowhere, new ClockOptions(), Flags: []);
         var app = WebService.Build(settings, nowhere);
 
         return [.. ((IEndpointRouteBuilder)app).DataSources

@@ -2,7 +2,7 @@ using System.Globalization;
 using Releasekit.Benchmarks;
 using Releasekit.Benchmarks.Crash;
 
-// ops/bench [start] [transitions] [feed] [import] [planning] [sequencing] [search] [sheets]   all when none is named
+// ops/bench [start] [transitions] [feed] [import] [planning] [sequencing] [search] [sheets] [learning]   all when none is named
 // ops/crash [kills]                                    20 times unless said otherwise
 return await Interruption.Around(async () =>
 {
@@ -13,7 +13,7 @@ return await Interruption.Around(async () =>
         return await CrashRun.Run(rest is [var kills] ? int.Parse(kills, CultureInfo.InvariantCulture) : 20);
     }
 
-    string[] all = ["start", "transitions", "feed", "import", "planning", "sequencing", "search", "sheets"];
+    string[] all = ["start", "transitions", "feed", "import", "planning", "sequencing", "search", "sheets", "learning"];
     var parts = args.Length == 0 ? all : args;
 
     foreach (var part in parts)
@@ -28,6 +28,7 @@ return await Interruption.Around(async () =>
             "sequencing" => SequencingBenchmark.Run(),
             "search" => SearchBenchmark.Run(),
             "sheets" => SheetBenchmark.Run(),
+            "learning" => LearningBenchmark.Run(),
             _ => throw new ArgumentException($"There is no part '{part}'; there are {string.Join(", ", all)}."),
         });
     }

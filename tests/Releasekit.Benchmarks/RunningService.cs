@@ -42,6 +42,9 @@ internal sealed class RunningService : IAsyncDisposable
     /// <summary>Of a service that has ended.</summary>
     public int ExitCode => _process.ExitCode;
 
+    /// <summary>What it wrote to its output until it was ready.</summary>
+    public IReadOnlyList<string> Said { get; private set; } = [];
+
     /// <summary>What it wrote to its error stream so far.</summary>
     public string Complaints => string.Join('\n', _complaints).Trim();
 
@@ -57,13 +60,15 @@ internal sealed class RunningService : IAsyncDisposable
     /// <summary>Starts it and waits until it says that it is ready.</summary>
     /// <param name="data">The data folder; one of its own, deleted at the end, when left out.</param>
     /// <param name="command">What to start, such as <c>ops/run</c>; the built service when left out.</param>
-    public static async Task<RunningService> Start(string? data = null, string? command = null)
+    /// <param name="flags">More flags.</param>
+    public static async Task<RunningService> Start(
+        string? data = null, string? command = null, IEnumerable<string>? flags = null)
     {
         Interruption.RefuseNew();
         var own = data is null ? new BenchFolder() : null;
         var (folder, address) = (data ?? own!.Path, $"http://127.0.0.1:{FreePort()}");
         string[] words = command is null ? ["dotnet", Named("RELEASEKIT_SERVER")] : [command];
-        var start = new ProcessStartInfo(words[0], [.. words[1..], "--data", folder, "--urls", address])
+        var start = new ProcessStartInfo(words[0], [.. words[1..], "--data", folder, "--urls", address, .. flags ?? []])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
@@ -188,8 +193,13 @@ internal sealed class RunningService : IAsyncDisposable
 
     private async Task UntilReady()
     {
+        var said = new List<string>();
+
         while (await _process.StandardOutput.ReadLineAsync() is { } line)
         {
+            said.Add(line);
+            Said = said;
+
             if (line.StartsWith("ready ", StringComparison.Ordinal))
             {
                 _ = _process.StandardOutput.ReadToEndAsync();

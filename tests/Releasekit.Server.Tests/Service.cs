@@ -62,7 +62,8 @@ public sealed class Service : IAsyncLifetime
     {
         var database = Database ??= await Postgres.CreateDatabaseAsync();
         var settings = new ServiceSettings(
-            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, database, new ClockOptions(), Flags: []);
+            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, IsRebuild: false,
+            database, new ClockOptions(), Flags: []);
         _app = WebService.Build(settings, database, _withJobs ? null : WithoutJobs);
         await _app.StartAsync();
     }

@@ -17,7 +17,8 @@ internal static class ContractFile
     public static async Task<int> Write(string file)
     {
         var settings = new ServiceSettings(
-            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, "Host=none", new ClockOptions(), Flags: []);
+            Path.GetTempPath(), "http://127.0.0.1:0", IsDemo: false, IsRebuild: false,
+            "Host=none", new ClockOptions(), Flags: []);
         await using var app = WebService.Build(settings, "Host=none", WithoutWork);
         await app.StartAsync();
 

@@ -55,10 +55,20 @@ internal static class GetChart
             return Unfit("measure", $"'measure' takes cycle, lateness, or the key of a stage; '{asked}' is none.");
         }
 
+        return Show(scene, asked, points, baseline, restart);
+    }
+
+    /// <summary>The chart of cycle times, as it is read where nothing else is asked for.</summary>
+    public static ChartBody OfCycle(LearningScene scene) =>
+        Show(scene, Cycle, ChartPoints.OfCycle(scene.Facts, scene.Series.Zone), baseline: null, restart: null);
+
+    private static ChartBody Show(
+        LearningScene scene, string measure, IEnumerable<ChartPoint> points, int? baseline, DateParameter? restart)
+    {
         var shown = points.Where(point => scene.Window.Contains(point.At)).ToArray();
         var chart = BehaviourChart.Of(shown, RestartsOf(scene, restart), baseline ?? BehaviourChart.UsualBaseline);
 
-        return new ChartBody(asked, scene.From, scene.To, scene.At, chart, DetectionRules.Texts);
+        return new ChartBody(measure, scene.From, scene.To, scene.At, chart, DetectionRules.Texts);
     }
 
     private static async Task<IReadOnlyList<ChartPoint>?> PointsOf(

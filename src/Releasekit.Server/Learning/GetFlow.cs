@@ -43,27 +43,9 @@ internal static class GetFlow
             return new FlowAnswer(problem!);
         }
 
-        var figures = FlowFigures.Of(scene.Facts, scene.Window.Start, scene.Window.End, scene.Series.Zone);
+        var flow = FlowBody.Of(scene);
 
-        return new FlowAnswer(
-            new FlowBody(scene.From, scene.To, scene.At, figures, Cumulative(scene)),
-            format is "csv" ? FlowTable.Of(figures) : null);
-    }
-
-    /// <summary>The stages are those of the release that was planned last; days to come are left out.</summary>
-    private static CumulativeFlow? Cumulative(LearningScene scene)
-    {
-        if (scene.Facts.MaxBy(release => release.PlannedAt) is not { } latest)
-        {
-            return null;
-        }
-
-        var zone = scene.Series.Zone;
-        string[] stages = [.. latest.Stages.Select(stage => stage.Key)];
-        var last = LocalDate.Min(scene.To.PlusDays(-1), scene.At.InZone(zone).Date);
-
-        return CumulativeFlow.Of(
-            [.. scene.Facts.Select(release => FlowPath.Of(release, stages, zone))], stages, scene.From, last);
+        return new FlowAnswer(flow, format is "csv" ? FlowTable.Of(flow.Figures) : null);
     }
 }
 
@@ -99,4 +81,28 @@ internal sealed class FlowAnswer : Answer<FlowBody>
 /// <param name="Figures">The figures of the window.</param>
 /// <param name="Cumulative">How many had come how far by the end of each day; null without releases.</param>
 internal sealed record FlowBody(
-    LocalDate From, LocalDate To, Instant At, FlowFigures Figures, CumulativeFlow? Cumulative);
+    LocalDate From, LocalDate To, Instant At, FlowFigures Figures, CumulativeFlow? Cumulative)
+{
+    public static FlowBody Of(LearningScene scene) => new(
+        scene.From,
+        scene.To,
+        scene.At,
+        FlowFigures.Of(scene.Facts, scene.Window.Start, scene.Window.End, scene.Series.Zone),
+        CumulativeOf(scene));
+
+    /// <summary>The stages are those of the release that was planned last; days to come are left out.</summary>
+    private static CumulativeFlow? CumulativeOf(LearningScene scene)
+    {
+        if (scene.Facts.MaxBy(release => release.PlannedAt) is not { } latest)
+        {
+            return null;
+        }
+
+        var zone = scene.Series.Zone;
+        string[] stages = [.. latest.Stages.Select(stage => stage.Key)];
+        var last = LocalDate.Min(scene.To.PlusDays(-1), scene.At.InZone(zone).Date);
+
+        return CumulativeFlow.Of(
+            [.. scene.Facts.Select(release => FlowPath.Of(release, stages, zone))], stages, scene.From, last);
+    }
+}

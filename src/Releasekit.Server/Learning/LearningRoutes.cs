@@ -7,6 +7,7 @@ internal static class LearningRoutes
     {
         var series = api.MapGroup("/series").WithTags("Learning");
 
+        GetLearning.Map(api.MapGroup("/learning").WithTags("Learning"));
         GetFlow.Map(series);
         GetChart.Map(series);
         GetSeriesForecast.Map(series);

@@ -35,6 +35,36 @@ internal sealed record LearningScene(
         }
 
         var asOf = at?.Value ?? now;
+        var releases = await session.Query<Release>()
+            .Where(release => release.Series == slug)
+            .OrderBy(release => release.Id)
+            .ToListAsync(cancel);
+        var known = at is null ? releases : await ReleasesAsOf.Load(session, releases, asOf, cancel);
+
+        return Of(series, known, from, to, asOf);
+    }
+
+    /// <summary>Every series of the publisher, by slug, with its releases.</summary>
+    public static async Task<(IReadOnlyList<LearningScene> Scenes, Problem? Problem)> LoadAll(
+        IQuerySession session, DateParameter? from, DateParameter? to, InstantParameter? at, Instant now,
+        CancellationToken cancel)
+    {
+        var asOf = at?.Value ?? now;
+        var all = await session.Query<Series>().ToListAsync(cancel);
+        var releases = await session.Query<Release>().OrderBy(release => release.Id).ToListAsync(cancel);
+        var known = (at is null ? releases : await ReleasesAsOf.Load(session, releases, asOf, cancel))
+            .ToLookup(release => release.Series);
+        var scenes = all.OrderBy(series => series.Slug, StringComparer.Ordinal)
+            .Select(series => Of(series, known[series.Slug], from, to, asOf))
+            .ToArray();
+
+        return ([.. scenes.Select(one => one.Scene).OfType<LearningScene>()],
+            scenes.Select(one => one.Problem).FirstOrDefault(problem => problem is not null));
+    }
+
+    private static (LearningScene? Scene, Problem? Problem) Of(
+        Series series, IEnumerable<Release> releases, DateParameter? from, DateParameter? to, Instant asOf)
+    {
         var until = to?.Value ?? asOf.InZone(series.Zone).Date.PlusDays(1);
         var since = from?.Value ?? until.PlusDays(-UsualDays);
 
@@ -43,13 +73,8 @@ internal sealed record LearningScene(
             return (null, unfit);
         }
 
-        var releases = await session.Query<Release>()
-            .Where(release => release.Series == slug)
-            .OrderBy(release => release.Id)
-            .ToListAsync(cancel);
-        var known = at is null ? releases : await ReleasesAsOf.Load(session, releases, asOf, cancel);
         var scene = new LearningScene(
-            series, since, until, asOf, [.. known.Select(release => FactReading.Of(release, asOf))]);
+            series, since, until, asOf, [.. releases.Select(release => FactReading.Of(release, asOf))]);
 
         return scene.StartOf(since) < asOf && since < until
             ? (scene, null)

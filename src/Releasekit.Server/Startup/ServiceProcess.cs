@@ -1,6 +1,7 @@
 using Releasekit.Server.Cluster;
 using Releasekit.Server.Http;
 using Releasekit.Server.Search;
+using Releasekit.Server.Store;
 
 namespace Releasekit.Server.Startup;
 
@@ -52,6 +53,12 @@ internal static class ServiceProcess
         ServiceSettings settings, string database, DataFolder folder, PrivateCluster? cluster, StopSignals stopping)
     {
         await using var app = WebService.Build(settings, database);
+
+        if (settings.IsRebuild)
+        {
+            await app.Services.GetRequiredService<Rebuild>().Run(stopping.Token);
+        }
+
         var readiness = app.Services.GetRequiredService<Readiness>();
         readiness.WaitsFor = "The first start is being prepared.";
         await app.StartAsync(stopping.Token);

@@ -7,20 +7,22 @@ namespace Releasekit.Server.Startup;
 /// <summary>
 /// What the service was started with: flags, environment (<c>Section__Key</c>), in that order of weight.
 /// </summary>
+/// <param name="IsRebuild">Whether all that is read is made anew from the events before anything is served.</param>
 /// <param name="Database">A connection string to an existing server; null for a private cluster.</param>
 /// <param name="Flags">All of them, as the host reads them.</param>
 internal sealed record ServiceSettings(
-    string DataFolder, string Urls, bool IsDemo, string? Database, ClockOptions Clock, string[] Flags)
+    string DataFolder, string Urls, bool IsDemo, bool IsRebuild, string? Database, ClockOptions Clock, string[] Flags)
 {
     private const string UsualUrls = "http://127.0.0.1:8480";
 
     /// <summary>What the flags do; printed by <c>--help</c>.</summary>
     public const string Help = $"""
-        ops/run [--data DIR] [--urls {UsualUrls}] [--demo]
+        ops/run [--data DIR] [--urls {UsualUrls}] [--demo] [--rebuild]
 
         --data DIR   where everything is kept; made where it is missing
         --urls URL   where the service answers
         --demo       fills an empty folder with an invented publisher, and serves it
+        --rebuild    makes all that is read anew from the events first, which are never changed
 
         ConnectionStrings__Postgres   uses that PostgreSQL (13 or newer) instead of a private one
         PGBIN                         the folder of PostgreSQL's programs, where they are not found
@@ -39,6 +41,7 @@ internal sealed record ServiceSettings(
             Cluster.DataFolder.Resolve(configuration["data"] ?? Cluster.DataFolder.Default(isDemo)),
             urls,
             isDemo,
+            configuration["rebuild"] == "true",
             configuration["ConnectionStrings:Postgres"],
             ClockOf(configuration, urls),
             flags);
@@ -55,8 +58,8 @@ internal sealed record ServiceSettings(
 
             switch (name)
             {
-                case "--demo":
-                    spelled.Add("--demo=true");
+                case "--demo" or "--rebuild":
+                    spelled.Add($"{name}=true");
                     break;
                 case "--data" or "--urls":
                     value ??= ++i < args.Length
@@ -65,7 +68,8 @@ internal sealed record ServiceSettings(
                     break;
                 default:
                     throw new StartRefusal(
-                        $"There is no flag '{args[i]}'; known are --data DIR, --urls {UsualUrls} and --demo.");
+                        $"There is no flag '{args[i]}'; known are --data DIR, --urls {UsualUrls}, --demo "
+                        + "and --rebuild.");
             }
         }
 

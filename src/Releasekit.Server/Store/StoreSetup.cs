@@ -38,6 +38,7 @@ internal static class StoreSetup
             .UseNpgsqlDataSource()
             .ApplyAllDatabaseChangesOnStartup();
         services.AddSingleton<Ledger>();
+        services.AddSingleton<Rebuild>();
         services.AddSingleton<IdempotencyKeys>();
         services.AddSingleton<TokenTable>();
         services.AddSingleton<EventLog>();
