@@ -161,7 +161,10 @@ public sealed record Release
     private Release With(string stage, Func<Stage, Stage> change) =>
         this with { Stages = [.. Stages.Select(s => s.Plan.Key == stage ? change(s) : s)] };
 
-    private Release Settle() => this with
+    /// <summary>What was done to it, in one line; kept beside the document.</summary>
+    public string Trace => ReleaseTrace.Of(this);
+
+    internal Release Settle() => this with
     {
         PublishedAt = Publication.CompletedAt,
         State = ReleaseStates.Of(this),

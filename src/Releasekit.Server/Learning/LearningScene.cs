@@ -35,10 +35,7 @@ internal sealed record LearningScene(
         }
 
         var asOf = at?.Value ?? now;
-        var releases = await session.Query<Release>()
-            .Where(release => release.Series == slug)
-            .OrderBy(release => release.Id)
-            .ToListAsync(cancel);
+        var releases = await ReleaseTraces.Load(session, slug, cancel);
         var known = at is null ? releases : await ReleasesAsOf.Load(session, releases, asOf, cancel);
 
         return Of(series, known, from, to, asOf);
@@ -51,7 +48,7 @@ internal sealed record LearningScene(
     {
         var asOf = at?.Value ?? now;
         var all = await session.Query<Series>().ToListAsync(cancel);
-        var releases = await session.Query<Release>().OrderBy(release => release.Id).ToListAsync(cancel);
+        var releases = await ReleaseTraces.Load(session, series: null, cancel);
         var known = (at is null ? releases : await ReleasesAsOf.Load(session, releases, asOf, cancel))
             .ToLookup(release => release.Series);
         var scenes = all.OrderBy(series => series.Slug, StringComparer.Ordinal)

@@ -5,6 +5,7 @@ using Releasekit.Domain.Schedule;
 using Releasekit.Domain.Statistics.Flow;
 using Releasekit.Domain.Statistics.Forecast;
 using Releasekit.Server.Entries;
+using Releasekit.Server.Planning;
 using Releasekit.Server.Store;
 using Releasekit.Server.Work;
 
@@ -16,7 +17,7 @@ namespace Releasekit.Server.Learning;
 /// </summary>
 /// <param name="At">UTC.</param>
 /// <param name="Series">By slug.</param>
-/// <param name="Releases">In the order they were entered.</param>
+/// <param name="Releases">In the order they were entered; closed and dropped ones without titles and guesses.</param>
 /// <param name="Facts">Of the same releases.</param>
 /// <param name="Worked">The working hours that went into each stage.</param>
 internal sealed record WorkScene(
@@ -48,7 +49,8 @@ internal sealed record WorkScene(
 }
 
 /// <summary>What a scene is made from, whatever the instant.</summary>
-/// <param name="Releases">As they are now, in the order they were entered.</param>
+/// <param name="Releases">As they are now, in the order they were entered; closed and dropped ones without titles.
+/// </param>
 internal sealed record WorkMaterial(
     WorkingCalendar Calendar, IReadOnlyDictionary<string, Series> Series, IReadOnlyList<Release> Releases)
 {
@@ -56,7 +58,9 @@ internal sealed record WorkMaterial(
     {
         var entries = await EntryScene.Load(session, now, cancel);
         var series = await session.Query<Series>().ToListAsync(cancel);
-        var releases = await session.Query<Release>().OrderBy(release => release.Id).ToListAsync(cancel);
+        var traces = await ReleaseTraces.Load(session, series: null, cancel);
+        var open = (await OpenReleases.Load(session, cancel)).All.ToDictionary(release => release.Id);
+        Release[] releases = [.. traces.Select(release => open.GetValueOrDefault(release.Id, release))];
         var earliest = releases.Select(release => release.PlannedAt).Append(now).Min();
 
         return new(

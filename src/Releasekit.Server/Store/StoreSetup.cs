@@ -93,7 +93,8 @@ internal static class StoreSetup
             .Duplicate(release => release.Series)
             .Duplicate(release => release.Slot!)
             .Duplicate(release => release.PublishedAt!)
-            .Duplicate(release => release.State);
+            .Duplicate(release => release.State)
+            .Duplicate(release => release.Trace);
         options.Schema.For<Project>()
             .Duplicate(project => project.State)
             .Duplicate(project => project.StartedAt!);
