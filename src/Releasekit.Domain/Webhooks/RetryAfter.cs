@@ -8,7 +8,7 @@ public static class RetryAfter
     /// <summary>A receiver that asks for more waits no longer than this.</summary>
     public static readonly Duration Longest = Duration.FromHours(24);
 
-    /// <summary>The three spellings of a date in RFC 9110, 5.6.7: the one to be written, and two that are read.</summary>
+    /// <summary>The three spellings of a date in RFC 9110, 5.6.7.</summary>
     private static readonly string[] Dates =
     [
         "ddd, dd MMM yyyy HH:mm:ss 'GMT'", "dddd, dd-MMM-yy HH:mm:ss 'GMT'", "ddd MMM d HH:mm:ss yyyy",

@@ -6,7 +6,8 @@ namespace Releasekit.Domain.Webhooks;
 /// </summary>
 public static class RetrySchedule
 {
-    /// <summary>So much longer than planned a wait may be, as a share; never shorter, so that the window is a floor.
+    /// <summary>
+    /// So much longer than planned a wait may be, as a share; never shorter, so that the window is a floor.
     /// </summary>
     public const double MostJitter = 0.25;
 

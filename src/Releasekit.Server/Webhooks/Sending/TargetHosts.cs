@@ -8,7 +8,10 @@ internal static partial class TargetHosts
 {
     private const int LongestName = 253;
 
-    /// <summary>Names that are only known inside a network: RFC 6761, 6762, 7686, 8375, 9476, and what is common.</summary>
+    /// <summary>
+    /// Names that are only known inside a network: RFC 6761, 6762, 7686, 8375 and 9476 (from memory), and common
+    /// practice.
+    /// </summary>
     private static readonly string[] Inside =
     [
         "localhost", "local", "internal", "intranet", "private", "corp", "home", "lan", "home.arpa", "onion", "alt",

@@ -196,6 +196,22 @@ public class MessageTemplateTests
         Assert.NotNull(reason);
     }
 
+    [Theory]
+    [InlineData("x", 9_960, "x", 10_520, true)]
+    [InlineData("x", 9_960, "x", 10_521, false)]
+    [InlineData("é", 4_980, "🦀", 2_630, true)]
+    [InlineData("é", 4_980, "🦀", 2_631, false)]
+    public async Task A_body_has_20480_bytes_at_most(string own, int ownTimes, string note, int times, bool expected)
+    {
+        var told = SampleEvents.Of("stage.blocked")!;
+        told.Data["note"] = string.Concat(Enumerable.Repeat(note, times));
+
+        var answer = await Parse(string.Concat(Enumerable.Repeat(own, ownTimes)) + "{{ data.note }}", "text/plain")
+            .Render(told);
+
+        Assert.Equal(expected, answer.Body is not null);
+    }
+
     [Fact]
     public async Task Nesting_at_the_limit_is_filled_too()
     {

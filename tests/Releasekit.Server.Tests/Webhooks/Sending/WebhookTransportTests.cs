@@ -6,7 +6,6 @@ using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using Releasekit.Domain.Webhooks;
 using Releasekit.Server.Tests.Webhooks.Signing;
-using Releasekit.Server.Webhooks.Formats;
 using Releasekit.Server.Webhooks.Sending;
 using Releasekit.Server.Webhooks.Signing;
 

@@ -1,5 +1,4 @@
 using System.Text;
-using System.Text.RegularExpressions;
 using CsCheck;
 using Microsoft.AspNetCore.Http;
 using Releasekit.Server.Webhooks.Signing;
