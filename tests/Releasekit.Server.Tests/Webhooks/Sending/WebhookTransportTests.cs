@@ -25,7 +25,7 @@ public class WebhookTransportTests
 
     private static readonly SendingLimits Hasty = SendingLimits.Usual with
     {
-        Total = TimeSpan.FromMilliseconds(700),
+        Total = TimeSpan.FromMilliseconds(1_500),
     };
 
     [Fact]
