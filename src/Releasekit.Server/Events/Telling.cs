@@ -66,18 +66,8 @@ internal sealed class Telling(IQuerySession session, CancellationToken cancel)
     }
 
     private static EnvelopeBody Wrap(
-        IEvent stored, string type, Instant occurredAt, Instant recordedAt, JsonObject data)
-    {
-        data["occurredAt"] = JsonSerializer.SerializeToNode(occurredAt, ApiJson.Options);
-        data["sequence"] = stored.Version;
-
-        if (Origin.Of(stored) is { } origin)
-        {
-            data["origin"] = origin;
-        }
-
-        return new($"msg_{stored.Id:N}_{type.Replace('.', '_')}", type, recordedAt, data);
-    }
+        IEvent stored, string type, Instant occurredAt, Instant recordedAt, JsonObject data) =>
+        EnvelopeBody.Of(stored.Id, stored.Version, Origin.Of(stored), type, occurredAt, recordedAt, data);
 }
 
 /// <param name="Id">The same however often it is told: the event and the type, full stops written as _.</param>
@@ -87,4 +77,24 @@ internal sealed class Telling(IQuerySession session, CancellationToken cancel)
 /// What it is about: release, series, stage, slot, task or project as it concerns them; occurredAt; sequence, the
 /// number in that history; origin, where it was imported, restored or made for the demo.
 /// </param>
-internal sealed record EnvelopeBody(string Id, string Type, Instant Timestamp, JsonObject Data);
+internal sealed record EnvelopeBody(string Id, string Type, Instant Timestamp, JsonObject Data)
+{
+    /// <summary>Puts what an event says into its envelope.</summary>
+    /// <param name="recorded">The id of the recorded event.</param>
+    /// <param name="sequence">Its number in its history.</param>
+    /// <param name="data">Completed here.</param>
+    public static EnvelopeBody Of(
+        Guid recorded, long sequence, string? origin, string type, Instant occurredAt, Instant recordedAt,
+        JsonObject data)
+    {
+        data["occurredAt"] = JsonSerializer.SerializeToNode(occurredAt, ApiJson.Options);
+        data["sequence"] = sequence;
+
+        if (origin is not null)
+        {
+            data["origin"] = origin;
+        }
+
+        return new($"msg_{recorded:N}_{type.Replace('.', '_')}", type, recordedAt, data);
+    }
+}

@@ -125,6 +125,7 @@ internal static class ProblemCatalog
         new("slot.occupied", 409, "Another slot stands there", "A slot cannot be moved onto another one."),
         new("slot.given_up", 409, "The slot was given up", "Take it up again before it is moved."),
         new("slot.move_past", 422, "A slot cannot move into the past", "Choose a time that is still to come."),
+        new("webhook.invalid", 422, "The webhook is not acceptable", "The errors say what would be right."),
         new("project.rank_invalid", 422, "The rank is not acceptable", "A rank is 1, 2 or 3, 3 the highest."),
         new("project.goal_invalid", 422, "The goal is not acceptable",
             "A started project has a goal of 4000 characters at most."),
