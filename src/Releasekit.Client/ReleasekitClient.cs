@@ -5,6 +5,7 @@ using Releasekit.Client.Feeds;
 using Releasekit.Client.Ideas;
 using Releasekit.Client.Imports;
 using Releasekit.Client.Jobs;
+using Releasekit.Client.Learning;
 using Releasekit.Client.Planning;
 using Releasekit.Client.Plans;
 using Releasekit.Client.Projects;
@@ -51,6 +52,9 @@ public sealed class ReleasekitClient(HttpClient http)
 
     /// <summary>Whether the open work fits.</summary>
     public IPlanning Planning { get; } = RestService.For<IPlanning>(http, Settings);
+
+    /// <summary>What is learnt from how the work went.</summary>
+    public ILearning Learning { get; } = RestService.For<ILearning>(http, Settings);
 
     /// <summary>A year, a month or a week on one page.</summary>
     public ISheets Sheets { get; } = RestService.For<ISheets>(http, Settings);

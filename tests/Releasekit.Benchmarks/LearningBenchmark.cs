@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using System.Globalization;
 using NodaTime.Text;
 using Releasekit.Client;
 using Releasekit.Client.Plans;
@@ -88,16 +87,19 @@ internal static class LearningBenchmark
         }
     }
 
-    /// <summary>Starts and ends of every stage over some nine days, never twice the same, published near the slot.</summary>
+    /// <summary>Starts and ends of every stage over some nine days, never twice the same, published near the
+    /// slot.</summary>
     private static string Rows(int series, LocalDate first)
     {
         var zone = DateTimeZoneProviders.Tzdb["Europe/Lisbon"];
         var random = new Random(series);
-        var head = string.Join(',', Stages.SelectMany(stage => new[] { $"{stage}_started_at", $"{stage}_completed_at" }));
+        var head = string.Join(
+            ',', Stages.SelectMany(stage => new[] { $"{stage}_started_at", $"{stage}_completed_at" }));
         var lines = Enumerable.Range(0, Slots).Select(i =>
         {
             var slot = first.PlusWeeks(i);
-            var clock = slot.At(new(7, 0)).InZoneLeniently(zone).ToInstant() - Duration.FromDays(8 + random.NextDouble());
+            var clock = slot.At(new(7, 0)).InZoneLeniently(zone).ToInstant()
+                - Duration.FromDays(8 + random.NextDouble());
             var times = Stages.SelectMany(_ => new[] { Later(10), Later(26) }).ToArray();
             var date = LocalDatePattern.Iso.Format(slot);
             return $"s{series}-{date},Series {series} of {date},{date},{string.Join(',', times)}\n";

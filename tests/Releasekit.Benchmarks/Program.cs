@@ -2,7 +2,8 @@ using System.Globalization;
 using Releasekit.Benchmarks;
 using Releasekit.Benchmarks.Crash;
 
-// ops/bench [start] [transitions] [feed] [import] [planning] [sequencing] [search] [sheets] [learning]   all when none is named
+// ops/bench [start] [transitions] [feed] [import] [planning] [sequencing] [search] [sheets] [learning]
+//                                                      all when none is named
 // ops/crash [kills]                                    20 times unless said otherwise
 return await Interruption.Around(async () =>
 {

@@ -9,6 +9,7 @@ using Releasekit.Server.Access;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Entries;
 using Releasekit.Server.Jobs;
+using Releasekit.Server.Learning;
 using Releasekit.Server.Publishers;
 using Releasekit.Server.Reminders;
 using Releasekit.Server.Startup;
@@ -97,6 +98,9 @@ public sealed class Service : IAsyncLifetime
 
     /// <summary>Raises now what reminders are owed.</summary>
     internal Task Remind() => Services.GetRequiredService<RaiseReminders>().Run(CancellationToken.None);
+
+    /// <summary>Keeps now what is forecast today.</summary>
+    internal Task KeepForecasts() => Services.GetRequiredService<KeepForecasts>().Run(CancellationToken.None);
 
     private static void WithoutJobs(IServiceCollection services) => services.Remove(services.Last(service =>
         service.ServiceType == typeof(IHostedService)

@@ -56,9 +56,10 @@ public static class PublisherRules
 
         foreach (var (hours, i) in week.Select((hours, i) => (hours, i)))
         {
-            if (hours.To <= hours.From)
+            if (hours.To <= hours.From && hours.To != LocalTime.Midnight)
             {
-                yield return new($"/workingWeek/{i}/to", "Working hours end after they begin, on the same day.");
+                yield return new(
+                    $"/workingWeek/{i}/to", "Working hours end after they begin, on the same day; 00:00 is its end.");
             }
 
             if (week.Take(i).Any(other => Overlap(hours, other)))
@@ -69,5 +70,8 @@ public static class PublisherRules
     }
 
     private static bool Overlap(WorkingHours one, WorkingHours other) =>
-        one.Day == other.Day && one.From < other.To && other.From < one.To;
+        one.Day == other.Day && one.From < EndOf(other) && other.From < EndOf(one);
+
+    private static LocalTime EndOf(WorkingHours hours) =>
+        hours.To == LocalTime.Midnight ? LocalTime.MaxValue : hours.To;
 }

@@ -10,8 +10,9 @@ namespace Releasekit.Domain.Reminders;
 /// is open; the latest finish is counted back from the slot on the working calendar, as "due at the slot" would warn
 /// when it is too late for what follows</description></item>
 /// <item><term>stage overdue</term><description>from its latest finish on, while it is open</description></item>
-/// <item><term>slot at risk</term><description>before the slot, when a stage should have begun and has not, or when the latest
-/// forecast makes it less likely to be met than the series' threshold; for a slot that nobody holds, when the whole stage plan should have begun and the bank is empty</description></item>
+/// <item><term>slot at risk</term><description>before the slot, when a stage should have begun and has not, or when the
+/// latest forecast makes it less likely to be met than the series' threshold; for a slot that nobody holds, when the
+/// whole stage plan should have begun and the bank is empty</description></item>
 /// <item><term>slot missed</term><description>when it counts as missed</description></item>
 /// <item><term>task due</term><description>in the morning of the last working day of its period, or so many days before
 /// </description></item>

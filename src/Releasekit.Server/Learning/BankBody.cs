@@ -9,7 +9,8 @@ namespace Releasekit.Server.Learning;
 /// <param name="SlotDays">Days from slot to slot, rounded down; null when no two slots lie ahead.</param>
 /// <param name="Work">
 /// Elapsed days that a release takes to make when nothing else is in the making: no more than from its start to ready,
-/// and no more than its working hours fill in the publisher's week. Begun quarters of a day count whole in what follows.
+/// and no more than its working hours fill in the publisher's week. Begun quarters of a day count whole in what
+/// follows.
 /// </param>
 /// <param name="LeftOut">Releases that cannot tell when they were begun.</param>
 /// <param name="Load">

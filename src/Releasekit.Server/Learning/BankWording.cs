@@ -39,7 +39,8 @@ internal static class BankWording
 
     private static string Overload(WorkSteps work, int slotDays) => work.Mean < slotDays * GetBank.StepsOfDay
         ? string.Empty
-        : FormattableString.Invariant($" A release takes {work.Mean / GetBank.StepsOfDay:0.0} days and is promised every {slotDays}: ")
+        : FormattableString.Invariant($" A release takes {work.Mean / GetBank.StepsOfDay:0.0} days and is promised ")
+            + FormattableString.Invariant($"every {slotDays}: ")
             + "in the long run no bank is enough, so promise less often, or make less of each.";
 
     private static string Finished(int count) => count switch

@@ -11,7 +11,8 @@ namespace Releasekit.Server.Learning;
 /// <param name="Slots">The slots of the window that are owed, by date.</param>
 /// <param name="ReadyBy">How many of the open releases are ready by a date.</param>
 /// <param name="WhenReady">When the first, the first two, and so on, are ready, whichever they are.</param>
-/// <param name="NotForecast">Open releases of the publisher that nothing can be said of, and so take no hours here.</param>
+/// <param name="NotForecast">Open releases of the publisher that nothing can be said of, and so take no hours
+/// here.</param>
 /// <param name="Caution">What the figures do not know.</param>
 internal sealed record SeriesForecastBody(
     Instant At,

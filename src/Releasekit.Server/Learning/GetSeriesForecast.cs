@@ -19,13 +19,14 @@ internal static class GetSeriesForecast
         .WithName("getForecast")
         .WithSummary("Forecast the open releases of a series")
         .WithDescription("""
-            Many trials: each open release of the publisher takes what a whole past release of its series took, what was
-            begun only what is longer than it has taken already; one person does one thing after another, the earliest
-            slot first, in the working hours that no busy appointment takes, and is ready no sooner than that past
-            release was by its own pace, waiting included ("nonstop" leaves that out). With fewer than five past releases the
-            guesses of the stage plan are drawn from, and named. Slots of the window ("from", "to"; today and twelve
-            weeks when left out); "by" asks how many are ready by the end of a date ("to" when left out). The same
-            "seed" and "trials" give the same answer. GET …/calibration tells whether such forecasts were right.
+            Many trials: each open release of the publisher takes what a whole past release of its series took, what
+            was begun only what is longer than it has taken already; one person does one thing after another, the
+            earliest slot first, in the working hours that no busy appointment takes, and is ready no sooner than that
+            past release was by its own pace, waiting included ("nonstop" leaves that out). With fewer than five past
+            releases the guesses of the stage plan are drawn from, and named. Slots of the window ("from", "to"; today
+            and twelve weeks when left out); "by" asks how many are ready by the end of a date ("to" when left out).
+            The same "seed" and "trials" give the same answer. GET …/calibration tells whether such forecasts were
+            right.
             """)
         .Answers(200, 404)
         .Needs(Scope.Read);

@@ -53,13 +53,18 @@ internal static class GetTimeliness
             [.. Stages(scene)]);
     }
 
-    /// <summary>Elapsed days from the start to the end of the day promised first, and to the finish.</summary>
-    private static Allotment? OfProject(Project project, DateTimeZone zone) =>
-        project is { StartedAt: { } start, FinishedAt: { } finish, PromisedBy: { } promised }
-            ? new(
-                Math.Max(0, (promised.PlusDays(1).AtStartOfDayInZone(zone).ToInstant() - start).TotalDays),
-                Math.Max(0, (finish - start).TotalDays))
+    /// <summary>
+    /// Inclusive days from the start to the date promised first, and to the finish: what was finished on the promised
+    /// date took just what it was given.
+    /// </summary>
+    private static Allotment? OfProject(Project project, DateTimeZone zone)
+    {
+        return project is { StartedAt: { } start, FinishedAt: { } finish, PromisedBy: { } promised }
+            ? new(Days(start, promised), Days(start, finish.InZone(zone).Date))
             : null;
+
+        int Days(Instant from, LocalDate to) => Math.Max(0, Period.DaysBetween(from.InZone(zone).Date, to) + 1);
+    }
 
     /// <summary>By series and stage: only releases that tell both, starts and effort.</summary>
     private static IEnumerable<StageTimelinessBody> Stages(WorkScene scene) =>
@@ -77,7 +82,7 @@ internal static class GetTimeliness
 }
 
 /// <param name="At">As of now, UTC.</param>
-/// <param name="Projects">Of finished projects, in elapsed days.</param>
+/// <param name="Projects">Of finished projects, in inclusive days: local dates, both counted.</param>
 /// <param name="Suggestion">What the past suggests for a new one; null when "days" was not asked.</param>
 /// <param name="Stages">Of stages of published releases, in working hours; those ticked without a start tell nothing.
 /// </param>
@@ -96,13 +101,13 @@ internal sealed record SuggestionBody(double Days, IReadOnlyList<SuggestedDateBo
     public static SuggestionBody Of(IReadOnlyList<Allotment> past, double days, LocalDate today) => new(
         days,
         [
-            .. Spread.Shown.Select(percent => TimelinessFigures.Suggest(past, days, percent, FigureUnit.ElapsedDays))
+            .. Spread.Shown.Select(percent => TimelinessFigures.Suggest(past, days, percent, FigureUnit.InclusiveDays))
                 .Zip(Spread.Shown, (size, percent) => new SuggestedDateBody(
-                    percent, size, size.Value is { } value ? today.PlusDays((int)Math.Ceiling(value)) : null)),
+                    percent, size, size.Value is { } value ? today.PlusDays((int)Math.Ceiling(value) - 1) : null)),
         ]);
 }
 
 /// <param name="Percent">The share of past projects that would have kept it.</param>
-/// <param name="Days">Elapsed days to allot; with its interval, or with the reason why there is none.</param>
+/// <param name="Days">Inclusive days to allot; with its interval, or with the reason why there is none.</param>
 /// <param name="FinishBy">The local date, begun today; null when there is none.</param>
 internal sealed record SuggestedDateBody(int Percent, Figure Days, LocalDate? FinishBy);

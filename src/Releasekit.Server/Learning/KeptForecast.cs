@@ -50,6 +50,6 @@ internal sealed record KeptForecast(
             select new KeptForecast(
                 FormattableString.Invariant($"{forecast.Release:N}/{day:uuuu-MM-dd}"), forecast.Release,
                 series[forecast.Release], day, scene.At, slotAt.Value, slotAt.Value + graces[forecast.Release],
-                forecast.Met!.Value.Value, forecast.Finish, forecast.Basis);
+                forecast.Met!.Value, forecast.Finish, forecast.Basis);
     }
 }

@@ -4,8 +4,8 @@ using Marten;
 namespace Releasekit.Server.Store;
 
 /// <summary>
-/// Makes anew, from the events alone, the documents that everything is read from: releases, series, projects. Statistics
-/// are reckoned from these documents, so that a rebuild is the proof that they say what happened.
+/// Makes anew, from the events alone, the documents that everything is read from: releases, series, projects.
+/// Statistics are reckoned from these documents, so that a rebuild is the proof that they say what happened.
 /// </summary>
 internal sealed partial class Rebuild(IDocumentStore store, ILogger<Rebuild> log)
 {

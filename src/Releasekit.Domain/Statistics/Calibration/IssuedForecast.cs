@@ -88,7 +88,8 @@ public static class ForecastScoring
         }
     }
 
-    /// <summary>Rows of a reliability table: simulated chances hardly ever come twice, so tenths are put together.</summary>
+    /// <summary>Rows of a reliability table: simulated chances hardly ever come twice, so tenths are put
+    /// together.</summary>
     public static IReadOnlyList<double> Edges { get; } = [.. Enumerable.Range(0, 11).Select(tenth => tenth / 10.0)];
 }
 

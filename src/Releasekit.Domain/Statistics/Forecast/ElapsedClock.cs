@@ -2,7 +2,8 @@ using Releasekit.Domain.Planning;
 
 namespace Releasekit.Domain.Statistics.Forecast;
 
-/// <summary>Turns working hours from now into elapsed hours: a binary search for each, as trials ask for many.</summary>
+/// <summary>Turns working hours from now into elapsed hours: a binary search for each, as trials ask for
+/// many.</summary>
 public sealed class ElapsedClock
 {
     private readonly double[] _worked;

@@ -21,7 +21,7 @@ public static class SimulationError
 /// <param name="Value">0 to 1.</param>
 /// <param name="StandardError">Of the simulation.</param>
 /// <param name="Trials">How many it was counted in.</param>
-public readonly record struct Chance(double Value, double StandardError, int Trials)
+public sealed record Chance(double Value, double StandardError, int Trials)
 {
     /// <summary>The share of so many trials, at least one.</summary>
     public static Chance Of(int count, int trials) =>

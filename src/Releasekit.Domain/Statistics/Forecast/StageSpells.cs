@@ -13,7 +13,8 @@ internal readonly record struct StageSpell(Guid Release, string Stage, Instant F
 /// <summary>
 /// Reads off releases when their stages were under way, blocked time left out. Most people tick what is done and never
 /// say that they begin: such a stage is taken to have begun at the tick before it in its release, as one person does
-/// one thing after another; the first of all as early as its effort says; the publication took nothing. Where it is wrong it takes waiting for work.
+/// one thing after another; the first of all as early as its effort says; the publication took nothing. Where it is
+/// wrong it takes waiting for work.
 /// </summary>
 internal static class StageSpells
 {
@@ -54,10 +55,11 @@ internal static class StageSpells
     }
 
     /// <summary>When a release was begun, or is taken to have been, UTC; null when nothing tells.</summary>
-    public static Instant? BeginOf(ReleaseFacts release, WorkingCalendar calendar) => release.StartedAt ?? release.Stages
-        .Where(stage => stage.Role is StageRole.Making)
-        .SelectMany(stage => stage.Visits.Select(visit => StartOf(release, stage, visit, calendar)))
-        .Min();
+    public static Instant? BeginOf(ReleaseFacts release, WorkingCalendar calendar) => release.StartedAt
+        ?? release.Stages
+            .Where(stage => stage.Role is StageRole.Making)
+            .SelectMany(stage => stage.Visits.Select(visit => StartOf(release, stage, visit, calendar)))
+            .Min();
 
     private static IEnumerable<Interval> Worked(StageVisit visit, Instant from, Instant end)
     {

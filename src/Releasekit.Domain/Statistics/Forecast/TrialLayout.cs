@@ -81,7 +81,8 @@ internal sealed class TrialLayout
 
     /// <param name="shared">The law, where all that is not begun draws the same; null where it does not.</param>
     private void AddPart(
-        WorkLaw? shared, IEnumerable<StageAhead> stages, int[] columns, IEnumerable<(double, PastPace)> values, int[] after)
+        WorkLaw? shared, IEnumerable<StageAhead> stages, int[] columns, IEnumerable<(double, PastPace)> values,
+        int[] after)
     {
         After.Add(after);
         (WorkLaw, string)? name = shared is null || stages.Any(stage => stage.DoneHours > 0)

@@ -135,7 +135,8 @@ public sealed class TrialModel
     /// Runs consecutive trials at the usual pace: when each release is ready, and when it is published, in elapsed
     /// hours from now.
     /// </summary>
-    internal void RunAtUsualPace(ulong seed, int firstTrial, Span<double> ready, Span<double> published, ElapsedClock elapsed)
+    internal void RunAtUsualPace(
+        ulong seed, int firstTrial, Span<double> ready, Span<double> published, ElapsedClock elapsed)
     {
         var releases = Open.Count;
         for (var (at, trial) = (0, firstTrial); at + releases <= ready.Length && releases > 0; at += releases)

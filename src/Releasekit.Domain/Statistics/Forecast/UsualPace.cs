@@ -60,7 +60,8 @@ public sealed record UsualPace(double? SlotHours, IReadOnlyList<PastPace> Rows)
 
     private static double FromSlot(ReleaseFacts past, Instant? pastSlot, Instant? slot, Instant now)
     {
-        if (pastSlot is not { } promised || slot is not { } at || past is not { ReadyAt: { } ready, BegunBy: { } begun })
+        if (pastSlot is not { } promised || slot is not { } at
+            || past is not { ReadyAt: { } ready, BegunBy: { } begun })
         {
             return double.NaN;
         }

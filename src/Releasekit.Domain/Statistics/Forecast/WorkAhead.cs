@@ -37,12 +37,10 @@ public sealed record WorkAhead(
         WorkedHours worked,
         Instant now)
     {
-        List<LawfulRelease> foreseen = [];
-        List<UnforeseenRelease> unforeseen = [];
-        var pasts = new Dictionary<Guid, PastWork>();
         var published = facts.Where(one => one.PublishedAt is not null).ToLookup(one => one.Series);
         var known = facts.ToDictionary(one => one.Release);
         var promises = series.ToDictionary(one => one.Key, one => Promises(one.Value, published[one.Key]));
+        var ahead = new WorkAhead([], [], new Dictionary<Guid, PastWork>());
 
         // Releases of one plan and version have the same stages, and are drawn from the same rows.
         foreach (var like in releases
@@ -57,28 +55,29 @@ public sealed record WorkAhead(
             (ReleaseFacts, Instant?)[] rows =
                 [.. past.Releases.Select(one => (one, PromiseOf(one, promises[like.Key.Series])))];
 
-            foreach (var release in open)
-            {
-                pasts[release.Release] = past;
-
-                if (law is not null)
+            ahead = ahead.With(open, past, law is null
+                ? open.Select(one => new UnforeseenRelease(
+                    one, past.Rows.Count, past.LeftOut, [.. WithoutGuess(one, guesses)]))
+                : [], law is null
+                ? []
+                : open.Select(one => new LawfulRelease(one, law)
                 {
-                    foreseen.Add(new(release, law)
-                    {
-                        Pace = law.Basis is ForecastBasis.PastReleases
-                            ? UsualPace.Of(known[release.Release], release.SlotAt, rows, now)
-                            : null,
-                    });
-                }
-                else
-                {
-                    unforeseen.Add(new(release, past.Rows.Count, past.LeftOut, [.. WithoutGuess(release, guesses)]));
-                }
-            }
+                    Pace = law.Basis is ForecastBasis.PastReleases
+                        ? UsualPace.Of(known[one.Release], one.SlotAt, rows, now)
+                        : null,
+                }));
         }
 
-        return new(foreseen, unforeseen, pasts);
+        return ahead;
     }
+
+    private WorkAhead With(
+        IEnumerable<OpenRelease> releases, PastWork past, IEnumerable<UnforeseenRelease> unforeseen,
+        IEnumerable<LawfulRelease> foreseen) => new(
+            [.. Open, .. foreseen],
+            [.. Unforeseen, .. unforeseen],
+            Past.Concat(releases.Select(one => KeyValuePair.Create(one.Release, past)))
+                .ToDictionary(one => one.Key, one => one.Value));
 
     private static OpenRelease Ahead(Release release, Series series, WorkedHours worked, Instant now)
     {

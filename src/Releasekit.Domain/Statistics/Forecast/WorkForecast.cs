@@ -57,7 +57,8 @@ public sealed class WorkForecast
     }
 
     /// <summary>Reads trials that were run elsewhere, by several threads, say.</summary>
-    /// <param name="finishes">As <see cref="TrialModel.Run(ulong, int, Span{double})"/> fills them, from trial 0 on; kept.</param>
+    /// <param name="finishes">As <see cref="TrialModel.Run(ulong, int, Span{double})"/> fills them, from trial 0 on;
+    /// kept.</param>
     /// <param name="trials">How many trials these are, at least one.</param>
     /// <exception cref="ArgumentException">They are not so many.</exception>
     public static WorkForecast Of(

@@ -41,7 +41,8 @@ public sealed class WorkedHours
         Math.Round(_hours.GetValueOrDefault((release, stage)) * NodaConstants.MillisecondsPerHour)
             / NodaConstants.MillisecondsPerHour;
 
-    /// <summary>Whether all is told of a stage that is done: when each visit of it began, or is taken to have.</summary>
+    /// <summary>Whether all is told of a stage that is done: when each visit of it began, or is taken to
+    /// have.</summary>
     /// <param name="isTaken">Whether a start of it is taken from the tick before it, or from its effort.</param>
     internal bool IsTold(ReleaseFacts release, StageFacts stage, out bool isTaken)
     {

@@ -77,9 +77,9 @@ public sealed class UsualPaceTests
         var met = Forecast(Ahead.Open(1, slot, Line(1)) with { Grace = Duration.FromDays(1) });
         var tight = Forecast(Ahead.Open(1, Day(0) + Duration.FromHours(4), Line(1)));
 
-        AssertNear(0.8, (int)Math.Round(met.Met!.Value.Value * 10_000), 10_000);
+        AssertNear(0.8, (int)Math.Round(met.Met!.Value * 10_000), 10_000);
         Assert.Equal(Day(19), met.Finish[0].At);
-        Assert.Equal(0, tight.Met!.Value.Value);
+        Assert.Equal(0, tight.Met!.Value);
 
         ReleaseForecast Forecast(OpenRelease open) => WorkForecast.Simulate(
             TrialModel.Of(

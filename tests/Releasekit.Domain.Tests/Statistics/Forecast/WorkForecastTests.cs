@@ -39,7 +39,7 @@ public sealed class WorkForecastTests
         var forecast = WorkForecast.Simulate(model, Eight, Monday9, seed: 1);
 
         Assert.Equal([1, 2, 3], forecast.Releases.Select(one => (int)one.Release.ToByteArray()[0]));
-        Assert.Equal(1, forecast.Releases[2].Met!.Value.Value);
+        Assert.Equal(1, forecast.Releases[2].Met!.Value);
         Assert.Equal(Monday9, forecast.Releases[2].Finish[0].At);
         AssertNear(0.25, Count(forecast.ReadyBy(Monday9 + Duration.FromHours(28)), 3), 10_000);
         Assert.Equal(1, forecast.ReadyBy(Monday9 - Duration.FromHours(1)).AtLeast[0].Value);
@@ -134,7 +134,7 @@ public sealed class WorkForecastTests
 
             Assert.Equal(
                 plan.Outlooks.Select(outlook => (outlook.ReadyAt, outlook.IsMet)),
-                forecast.Releases.Select(one => (one.Finish[0].At, one.Met!.Value.Value == 1)));
+                forecast.Releases.Select(one => (one.Finish[0].At, one.Met!.Value == 1)));
         });
 
     private static int Count(CountForecast forecast, int releases) =>

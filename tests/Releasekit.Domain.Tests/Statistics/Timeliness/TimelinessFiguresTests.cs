@@ -87,7 +87,8 @@ public sealed class TimelinessFiguresTests
         }
     }
 
-    /// <summary>Simulated by the forecast's own trials; exact values of the case, within five standard errors.</summary>
+    /// <summary>Simulated by the forecast's own trials; exact values of the case, within five standard
+    /// errors.</summary>
     [Fact]
     public void Work_that_fills_the_time_it_is_given_takes_longer_in_all()
     {
