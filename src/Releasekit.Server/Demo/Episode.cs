@@ -43,7 +43,10 @@ internal sealed record Episode(
 
         if (Mishap is Mishap.NotesFirst)
         {
-            yield return Done("show-notes", OnDay(-3, 21, 15));
+            foreach (var deed in Desk("show-notes", OnDay(-3, 21, 15), minutes: 20))
+            {
+                yield return deed;
+            }
         }
 
         yield return Begun("final-mix", OnDay(-2, 19, 10));
@@ -54,18 +57,25 @@ internal sealed record Episode(
             yield return deed;
         }
 
-        if (Mishap is not Mishap.NotesFirst)
+        foreach (var deed in AtTheDesk())
         {
-            yield return Done("show-notes", OnDay(-2, 21, 40));
-        }
-
-        if (HasTranscript)
-        {
-            yield return Done("transcript", OnDay(-1, 20, 30));
+            yield return deed;
         }
 
         yield return Transition(Due + Late, "publish", "completed", url: $"https://mudflat.example/{Number}");
     }
+
+    private IEnumerable<Deed> AtTheDesk() =>
+    [
+        .. Mishap is Mishap.NotesFirst ? [] : Desk("show-notes", OnDay(-2, 21, 40), minutes: 20),
+        .. HasTranscript ? Desk("transcript", OnDay(-1, 20, 30), minutes: 45) : [],
+    ];
+
+    /// <summary>Of every other episode somebody said when it was begun; the others were ticked, and that was
+    /// all.</summary>
+    private IEnumerable<Deed> Desk(string stage, Instant done, int minutes) => Number % 2 == 0
+        ? [Begun(stage, done - Duration.FromMinutes(minutes)), Done(stage, done)]
+        : [Done(stage, done)];
 
     private IEnumerable<Deed> Recording()
     {

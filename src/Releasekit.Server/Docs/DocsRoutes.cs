@@ -11,5 +11,6 @@ internal static class DocsRoutes
 
         ShowDocs.Map(pages);
         ShowProblems.Map(pages);
+        ShowStatistics.Map(pages);
     }
 }

@@ -21,7 +21,8 @@ public class JobTests(Service service)
 
         var jobs = await Until(publisher, all => all.Where(job => job.Name != "morning").All(HasRun));
 
-        Assert.Equal(["reminders", "morning", "mornings", "upkeep", "housekeeping"], jobs.Select(job => job.Name));
+        Assert.Equal(
+            ["reminders", "morning", "mornings", "forecasts", "upkeep", "housekeeping"], jobs.Select(job => job.Name));
         Assert.All(jobs.Where(HasRun), job => Assert.False(job.Runs[0].Failed, job.Runs[0].Reason));
         Assert.All(jobs.Where(HasRun), job => Assert.NotNull(job.NextAt));
     }
