@@ -26,7 +26,8 @@ internal static class DocsPage
             page.Link($"#{Anchor(name)}", name).Text(" ");
         }
 
-        page.Link("/docs/statistics", "Statistics").Text(" ").Link("/docs/problems", "Problems").Text(" ").Link("/openapi/v1.json", "OpenAPI").Close("nav");
+        page.Link("/docs/statistics", "Statistics").Text(" ").Link("/docs/problems", "Problems").Text(" ")
+            .Link("/openapi/v1.json", "OpenAPI").Close("nav");
 
         foreach (var (name, description) in tags)
         {
