@@ -65,7 +65,7 @@ internal static class LearningBenchmark
         foreach (var _ in Enumerable.Range(0, 3))
         {
             await using var service = await RunningService.Start(folder, flags: ["--rebuild"]);
-            Machine.Say(service.Said.FirstOrDefault(line => line.Contains("Rebuilt", StringComparison.Ordinal))
+            Machine.Say(service.Said.FirstOrDefault(line => line.StartsWith("rebuilt", StringComparison.Ordinal))
                 ?? "the service did not say that it rebuilt anything");
         }
     }

@@ -3,7 +3,7 @@ using Releasekit.Benchmarks;
 using Releasekit.Benchmarks.Crash;
 
 // ops/bench [start] [transitions] [feed] [import] [planning] [sequencing] [search] [sheets] [learning]
-//                                                      all when none is named
+//           [forecast] [growth]                        all when none is named
 // ops/crash [kills]                                    20 times unless said otherwise
 return await Interruption.Around(async () =>
 {
@@ -14,7 +14,8 @@ return await Interruption.Around(async () =>
         return await CrashRun.Run(rest is [var kills] ? int.Parse(kills, CultureInfo.InvariantCulture) : 20);
     }
 
-    string[] all = ["start", "transitions", "feed", "import", "planning", "sequencing", "search", "sheets", "learning"];
+    string[] all = ["start", "transitions", "feed", "import", "planning", "sequencing", "search", "sheets", "learning",
+        "forecast", "growth"];
     var parts = args.Length == 0 ? all : args;
 
     foreach (var part in parts)
@@ -30,6 +31,8 @@ return await Interruption.Around(async () =>
             "search" => SearchBenchmark.Run(),
             "sheets" => SheetBenchmark.Run(),
             "learning" => LearningBenchmark.Run(),
+            "forecast" => ForecastBenchmark.Run(),
+            "growth" => GrowthBenchmark.Run(),
             _ => throw new ArgumentException($"There is no part '{part}'; there are {string.Join(", ", all)}."),
         });
     }

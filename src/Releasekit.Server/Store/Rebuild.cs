@@ -7,12 +7,15 @@ namespace Releasekit.Server.Store;
 /// Makes anew, from the events alone, the documents that everything is read from: releases, series, projects.
 /// Statistics are reckoned from these documents, so that a rebuild is the proof that they say what happened.
 /// </summary>
-internal sealed partial class Rebuild(IDocumentStore store, ILogger<Rebuild> log)
+internal sealed class Rebuild(IDocumentStore store)
 {
     private static readonly TimeSpan Longest = TimeSpan.FromHours(6);
 
-    /// <summary>Before anything is served here; no other process may write to the database meanwhile.</summary>
-    public async Task Run(CancellationToken cancel)
+    /// <summary>
+    /// From how many events, and in what time. Before anything is served here; no other process may write to the
+    /// database meanwhile.
+    /// </summary>
+    public async Task<(long Events, TimeSpan Took)> Run(CancellationToken cancel)
     {
         await store.Storage.ApplyAllConfiguredChangesToDatabaseAsync();
         using var daemon = await store.BuildProjectionDaemonAsync();
@@ -22,7 +25,7 @@ internal sealed partial class Rebuild(IDocumentStore store, ILogger<Rebuild> log
         await daemon.RebuildProjectionAsync<SeriesProjection>(Longest, cancel);
         await daemon.RebuildProjectionAsync<ProjectProjection>(Longest, cancel);
 
-        LogDone(log, await Events(cancel), watch.Elapsed.TotalSeconds);
+        return (await Events(cancel), watch.Elapsed);
     }
 
     private async Task<long> Events(CancellationToken cancel)
@@ -33,8 +36,4 @@ internal sealed partial class Rebuild(IDocumentStore store, ILogger<Rebuild> log
         await rows.ReadAsync(cancel);
 
         return rows.GetInt64(0);
-    }
-
-    [LoggerMessage(LogLevel.Information, "Rebuilt from {Events} events in {Seconds:0.0} s")]
-    private static partial void LogDone(ILogger logger, long events, double seconds);
-}
+    }}

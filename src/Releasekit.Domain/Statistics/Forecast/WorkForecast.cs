@@ -1,3 +1,4 @@
+using System.Threading.Tasks;
 using Releasekit.Domain.Planning;
 
 namespace Releasekit.Domain.Statistics.Forecast;
@@ -15,59 +16,34 @@ public sealed class WorkForecast
     private const double Rounding = 1e-7;
 
     private readonly TrialModel _model;
-    private readonly double[] _finishes;
-    private readonly double[] _published;
+    private readonly TrialOutcomes _outcomes;
     private readonly WorkingCalendar _calendar;
     private readonly Instant _now;
     private readonly bool _isElapsed;
 
-    private WorkForecast(
-        TrialModel model, double[] finishes, double[] published, int trials, WorkingCalendar calendar, Instant now)
+    private WorkForecast(TrialModel model, TrialOutcomes outcomes, WorkingCalendar calendar, Instant now)
     {
-        (_model, _finishes, _published, Trials, _calendar, _now) =
-            (model, finishes, published, trials, calendar, now);
+        (_model, _outcomes, _calendar, _now) = (model, outcomes, calendar, now);
         _isElapsed = model.Pattern is WorkPattern.UsualPace;
-        var column = new double[trials];
-        Releases = [.. model.Open.Select((open, index) => Of(open, index, column))];
+        var releases = new ReleaseForecast[model.Open.Count];
+        Parallel.For(0, releases.Length, index => releases[index] = Of(model.Open[index], index));
+        Releases = releases;
     }
 
     /// <summary>How many trials were run.</summary>
-    public int Trials { get; }
+    public int Trials => _outcomes.Trials;
 
     /// <summary>In the order they are worked on.</summary>
     public IReadOnlyList<ReleaseForecast> Releases { get; }
 
-    /// <summary>Runs the trials one after the other.</summary>
+    /// <summary>Runs the trials, on all cores; what comes out does not depend on how many there are.</summary>
     /// <param name="now">UTC: when the work goes on.</param>
     /// <param name="trials">At least one.</param>
     public static WorkForecast Simulate(
         TrialModel model, WorkingCalendar calendar, Instant now, ulong seed, int trials = UsualTrials)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
-        var finishes = new double[trials * model.Open.Count];
-        if (model.ClockFrom(now, calendar) is not { } clock)
-        {
-            model.Run(seed, 0, finishes);
-            return new(model, finishes, finishes, trials, calendar, now);
-        }
-
-        var published = new double[finishes.Length];
-        model.RunAtUsualPace(seed, 0, finishes, published, clock);
-        return new(model, finishes, published, trials, calendar, now);
-    }
-
-    /// <summary>Reads trials that were run elsewhere, by several threads, say.</summary>
-    /// <param name="finishes">As <see cref="TrialModel.Run(ulong, int, Span{double})"/> fills them, from trial 0 on;
-    /// kept.</param>
-    /// <param name="trials">How many trials these are, at least one.</param>
-    /// <exception cref="ArgumentException">They are not so many.</exception>
-    public static WorkForecast Of(
-        TrialModel model, double[] finishes, int trials, WorkingCalendar calendar, Instant now)
-    {
-        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
-        return finishes.Length == trials * model.Open.Count
-            ? new(model, finishes, finishes, trials, calendar, now)
-            : throw new ArgumentException("Each trial needs a number for each release.", nameof(finishes));
+        return new(model, TrialOutcomes.Run(model, model.ClockFrom(now, calendar), seed, trials), calendar, now);
     }
 
     /// <summary>How many of the releases are ready by an instant, included.</summary>
@@ -79,10 +55,9 @@ public sealed class WorkForecast
         for (var trial = 0; trial < Trials; trial++)
         {
             var ready = 0;
-            var finishes = FinishesOf(trial);
             foreach (var index in counted)
             {
-                ready += finishes[index] <= limit ? 1 : 0;
+                ready += _outcomes.Ready[index][trial] <= limit ? 1 : 0;
             }
 
             trialsWith[ready]++;
@@ -107,10 +82,9 @@ public sealed class WorkForecast
         var (column, ordered) = (new double[Trials], new double[counted.Length]);
         for (var trial = 0; trial < Trials; trial++)
         {
-            var finishes = FinishesOf(trial);
             for (var i = 0; i < ordered.Length; i++)
             {
-                ordered[i] = finishes[counted[i]];
+                ordered[i] = _outcomes.Ready[counted[i]][trial];
             }
 
             Array.Sort(ordered);
@@ -125,42 +99,42 @@ public sealed class WorkForecast
         .. Enumerable.Range(0, _model.Open.Count).Where(index => of?.Contains(_model.Open[index].Release) ?? true),
     ];
 
-    private ReadOnlySpan<double> FinishesOf(int trial) =>
-        _finishes.AsSpan(trial * _model.Open.Count, _model.Open.Count);
-
-    private ReleaseForecast Of(OpenRelease open, int index, double[] column)
+    private ReleaseForecast Of(OpenRelease open, int index)
     {
-        var (limit, met) = (open.SlotAt is { } slot ? HoursUntil(slot + open.Grace) : 0, 0);
-        for (var trial = 0; trial < column.Length; trial++)
-        {
-            column[trial] = _finishes[trial * _model.Open.Count + index];
-            met += _published[trial * _model.Open.Count + index] <= limit ? 1 : 0;
-        }
-
+        var limit = open.SlotAt is { } slot ? HoursUntil(slot + open.Grace) : 0;
         return new(
             open.Release,
             open.SlotAt,
-            open.SlotAt is null ? null : Chance.Of(met, Trials),
-            Percentiles(column, [_model.Laws[index]]),
+            open.SlotAt is null ? null : Chance.Of(UpTo(_outcomes.Published[index], limit), Trials),
+            Percentiles(_outcomes.Ready[index], [_model.Laws[index]]),
             _model.Outlasting.Contains(open.Release),
             _model.Laws[index].Basis,
             _model.Laws[index].Past);
     }
 
-    private FinishPercentile[] Percentiles(Span<double> column, IReadOnlyList<WorkLaw> laws)
+    private static int UpTo(double[] values, double limit)
     {
-        var found = new FinishPercentile[Spread.Shown.Count];
-        for (var (i, from) = (0, 0); i < found.Length; i++)
+        var count = 0;
+        foreach (var value in values)
         {
-            // What lies below one percentile was put in front of it, and is not looked at again.
-            var rank = (int)(((long)column.Length * Spread.Shown[i] + 99) / 100) - 1;
-            var hours = Median.Select(column[from..], rank - from);
-            var at = InstantOf(hours);
-            found[i] = new(Spread.Shown[i], WorkingHours(hours, at), at, CautionOf(Spread.Shown[i], laws));
-            from = rank;
+            count += value <= limit ? 1 : 0;
         }
 
-        return found;
+        return count;
+    }
+
+    private FinishPercentile[] Percentiles(ReadOnlySpan<double> column, IReadOnlyList<WorkLaw> laws)
+    {
+        var length = column.Length;
+        int[] ranks = [.. Spread.Shown.Select(percent => (int)((((long)length * percent) + 99) / 100) - 1)];
+        var values = new double[ranks.Length];
+        OrderStatistics.Select(column, ranks, values);
+        return
+        [
+            .. values.Zip(Spread.Shown, (hours, percent) => (Hours: hours, Percent: percent, At: InstantOf(hours)))
+                .Select(one => new FinishPercentile(
+                    one.Percent, WorkingHours(one.Hours, one.At), one.At, CautionOf(one.Percent, laws))),
+        ];
     }
 
     private static Lack? CautionOf(int percent, IReadOnlyList<WorkLaw> laws) =>
