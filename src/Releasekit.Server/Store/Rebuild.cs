@@ -36,4 +36,5 @@ internal sealed class Rebuild(IDocumentStore store)
         await rows.ReadAsync(cancel);
 
         return rows.GetInt64(0);
-    }}
+    }
+}
