@@ -14,7 +14,8 @@ public sealed class DependencyTests
     [
         "NodaTime", "Ical.Net", "MathNet.Numerics", "System.Runtime", "System.Collections",
         "System.Collections.Concurrent",
-        "System.Collections.Immutable", "System.Linq", "System.Memory", "System.Numerics", "System.Runtime.Numerics",
+        "System.Collections.Immutable", "System.Linq", "System.Memory", "System.Numerics", "System.Numerics.Vectors",
+        "System.Runtime.Numerics",
         "System.Runtime.InteropServices", "System.Security.Cryptography", "System.Text.Encoding.Extensions",
         "System.Text.RegularExpressions", "System.Threading",
     ];

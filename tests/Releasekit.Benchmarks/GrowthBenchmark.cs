@@ -26,7 +26,7 @@ internal static class GrowthBenchmark
 
         Machine.Say(
             $"a transition with some 10,000 events there: {Machine.Spread(few, "0.00")} ms; with some "
-            + $"{Many * (Workload.Stages.Length + 1) / 100_000 / 10.0:0.0} million: {Machine.Spread(many, "0.00")} ms   ratio "
+            + $"{Many * (Workload.Stages.Length + 1) / 1e6:0.0} million: {Machine.Spread(many, "0.00")} ms   ratio "
             + $"{Median(many) / Median(few):0.00} (target at most 1.3)");
     }
 

@@ -4,15 +4,16 @@ using System.Numerics;
 namespace Releasekit.Domain.Statistics;
 
 /// <summary>
-/// Several values by rank of many, without sorting: all are counted into narrow classes, and only the classes in which a
-/// rank falls are looked at again. Two passes, and exact.
+/// Several values by rank of many, without sorting: all are counted into narrow classes, and only the classes in which
+/// a rank falls are looked at again. Two passes, and exact.
 /// </summary>
 internal static class OrderStatistics
 {
     private const int Classes = 1_024;
 
     /// <summary>The value of each rank.</summary>
-    /// <param name="values">In any order; left as they are. May hold positive infinity, never what is no number.</param>
+    /// <param name="values">In any order; left as they are. May hold positive infinity, never what is no number.
+    /// </param>
     /// <param name="ranks">From 0, rising.</param>
     /// <param name="found">One for each rank.</param>
     public static void Select(ReadOnlySpan<double> values, ReadOnlySpan<int> ranks, Span<double> found)
@@ -60,19 +61,26 @@ internal static class OrderStatistics
 
             if (gathered != current)
             {
-                (gathered, members) = (current, 0);
-                for (var i = 0; i < classOf.Length; i++)
-                {
-                    // Written always and counted where it belongs: no branch to be guessed wrong.
-                    kept[members] = values[i];
-                    members += classOf[i] == current ? 1 : 0;
-                }
+                (gathered, members) = (current, Gather(values, classOf, current, kept));
             }
 
             found[r] = Median.Select(kept.AsSpan(0, members), ranks[r] - below);
         }
 
         ArrayPool<short>.Shared.Return(classes);
+    }
+
+    private static int Gather(ReadOnlySpan<double> values, ReadOnlySpan<short> classOf, int wanted, double[] kept)
+    {
+        var members = 0;
+        for (var i = 0; i < classOf.Length; i++)
+        {
+            // Written always and counted where it belongs: no branch to be guessed wrong.
+            kept[members] = values[i];
+            members += classOf[i] == wanted ? 1 : 0;
+        }
+
+        return members;
     }
 
     private static void SelectPlainly(

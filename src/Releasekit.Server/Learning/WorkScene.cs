@@ -45,7 +45,9 @@ internal sealed record WorkScene(
     /// <summary>The trials of what can be foreseen: at the usual pace, or as one person can do it at best.</summary>
     public WorkForecast Simulate(
         WorkAhead ahead, int seed, int trials, WorkPattern pattern = WorkPattern.UsualPace) =>
-        WorkForecast.Simulate(TrialModel.Of(ahead.Open, pattern), Calendar, At, (ulong)seed, trials);
+        WorkForecast.Simulate(
+            TrialModel.Of(ahead.Open, pattern), Calendar, At, (ulong)seed, trials,
+            (parts, part) => Parallel.For(0, parts, part));
 }
 
 /// <summary>What a scene is made from, whatever the instant.</summary>

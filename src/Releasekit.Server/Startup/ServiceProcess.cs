@@ -57,7 +57,8 @@ internal static class ServiceProcess
         if (settings.IsRebuild)
         {
             var (events, took) = await app.Services.GetRequiredService<Rebuild>().Run(stopping.Token);
-            Console.WriteLine(FormattableString.Invariant($"rebuilt from {events} events in {took.TotalSeconds:0.0} s"));
+            Console.WriteLine(FormattableString.Invariant(
+                $"rebuilt from {events} events in {took.TotalSeconds:0.0} s"));
         }
 
         var readiness = app.Services.GetRequiredService<Readiness>();

@@ -57,20 +57,19 @@ public class StatisticsPageTests(Service service)
         Assert.All(StatisticsTexts.All, figure => Assert.NotEmpty(figure.Sources));
     }
 
-    private static async Task<SortedDictionary<string, string>> Read(HttpClient http)
+    private static async Task<SortedDictionary<string, string>> Read(HttpClient http) => new(
+        new[]
+        {
+            await OfCadence(http), await OfFlow(http), await OfChart(http), await OfForecast(http),
+            await OfCalibration(http), await OfBank(http), await OfTimeliness(http),
+        }.SelectMany(numbers => numbers).ToDictionary(number => number.Key, number => number.Value),
+        StringComparer.Ordinal);
+
+    private static async Task<Dictionary<string, string>> OfCadence(HttpClient http)
     {
         var cadence = await Ask(http, $"{Series}/cadence");
-        var flow = (await Ask(http, $"{Series}/flow"))["figures"]!;
-        var chart = (await Ask(http, $"{Series}/chart"))["chart"]!;
-        var forecast = await Ask(http, $"{Series}/forecast");
-        var week = (await Ask(http, $"{Series}/calibration"))["byLead"]![2]!;
-        var bank = await Ask(http, $"{Series}/bank");
-        var recording = (await Ask(http, "/v1/projects/timeliness"))["stages"]!.AsArray()
-            .First(stage => (string)stage!["stage"]! == "field-recording")!["figures"]!;
-        var open = forecast["releases"]!.AsArray().First(one => (double)one!["finish"]![0]!["workingHours"]! > 0)!;
-        var phase = chart["phases"]!.AsArray().Last(one => (int)one!["count"]! > 0)!["limits"]!;
 
-        return new(StringComparer.Ordinal)
+        return new()
         {
             ["due"] = Whole(cadence["due"]),
             ["onTime"] = Whole(cadence["onTime"]),
@@ -83,6 +82,15 @@ public class StatisticsPageTests(Service service)
             ["longest"] = Whole(cadence["longestStreak"]),
             ["gapCv"] = Of(cadence["gaps"]!["cv"], "0.00", ""),
             ["drift"] = Of(cadence["drift"]!["hoursPerSlot"], "0.00", "hours"),
+        };
+    }
+
+    private static async Task<Dictionary<string, string>> OfFlow(HttpClient http)
+    {
+        var flow = (await Ask(http, $"{Series}/flow"))["figures"]!;
+
+        return new()
+        {
             ["finished"] = Whole(flow["finished"]),
             ["cycle50"] = Of(PercentileOf(flow["cycle"], 50), "0.0", "days"),
             ["cycle85"] = Of(PercentileOf(flow["cycle"], 85), "0.0", "days"),
@@ -92,14 +100,43 @@ public class StatisticsPageTests(Service service)
             ["gap"] = Of(flow["little"]!["gap"], "0.00", "releases"),
             ["efficiency"] = flow["flowEfficiency"]!["value"] is { } share ? Percent(share) : "not known",
             ["efficiencyN"] = Whole(flow["flowEfficiency"]!["n"]),
+        };
+    }
+
+    private static async Task<Dictionary<string, string>> OfChart(HttpClient http)
+    {
+        var chart = (await Ask(http, $"{Series}/chart"))["chart"]!;
+        var phase = chart["phases"]!.AsArray().Last(one => (int)one!["count"]! > 0)!["limits"]!;
+
+        return new()
+        {
             ["chartMean"] = Of(phase["mean"], "0.0", "days"),
             ["chartUpper"] = Of(phase["upper"], "0.0", "days"),
             ["signals"] = Whole(JsonValue.Create(chart["signals"]!.AsArray().Count)),
             ["baseline"] = Whole(phase["n"]),
+        };
+    }
+
+    private static async Task<Dictionary<string, string>> OfForecast(HttpClient http)
+    {
+        var forecast = await Ask(http, $"{Series}/forecast");
+        var open = forecast["releases"]!.AsArray().First(one => (double)one!["finish"]![0]!["workingHours"]! > 0)!;
+
+        return new()
+        {
             ["says"] = (string)open["says"]!,
             ["nonstop"] = $"ready by {((string)PercentileAt(open["nonstop"]!["finish"], 85)["at"]!)[..10]} with 85 %",
             ["startsTaken"] = Whole(open["startsTaken"]),
             ["past"] = Whole(open["past"]),
+        };
+    }
+
+    private static async Task<Dictionary<string, string>> OfCalibration(HttpClient http)
+    {
+        var week = (await Ask(http, $"{Series}/calibration"))["byLead"]![2]!;
+
+        return new()
+        {
             ["told7"] = Percent(JsonValue.Create(MeanTold(week["met"]!))),
             ["came7"] = Whole(JsonValue.Create(
                 (int)Math.Round((double)week["met"]!["rate"]! * (int)week["met"]!["n"]!))),
@@ -108,11 +145,30 @@ public class StatisticsPageTests(Service service)
             ["score7"] = Of(week["met"]!["score"], "0.000", ""),
             ["hit85"] = Percent(PercentileAt(week["dates"], 85)["hit"]!["value"]),
             ["hit50"] = Percent(PercentileAt(week["dates"], 50)["hit"]!["value"]),
+        };
+    }
+
+    private static async Task<Dictionary<string, string>> OfBank(HttpClient http)
+    {
+        var bank = await Ask(http, $"{Series}/bank");
+
+        return new()
+        {
             ["bankSays"] = (string)bank["says"]!,
             ["work50"] = Of(PercentileOf(bank["work"], 50), "0.0", "days"),
             ["slotDays"] = Whole(bank["slotDays"]),
             ["load"] = Percent(bank["load"]),
             ["lostNeeded"] = Whole(bank["lost"]!["needed"]),
+        };
+    }
+
+    private static async Task<Dictionary<string, string>> OfTimeliness(HttpClient http)
+    {
+        var recording = (await Ask(http, "/v1/projects/timeliness"))["stages"]!.AsArray()
+            .First(stage => (string)stage!["stage"]! == "field-recording")!["figures"]!;
+
+        return new()
+        {
             ["exact"] = Percent(recording["exact"]!["value"]),
             ["under"] = Percent(recording["atOrUnder"]!["value"]),
             ["ratio"] = Percent(recording["medianRatio"]),

@@ -1,22 +1,21 @@
-using System.Threading.Tasks;
-
 namespace Releasekit.Domain.Statistics.Forecast;
 
 /// <summary>What came of the trials, release by release.</summary>
-/// <param name="Ready">For each release, trial after trial: when it is ready, in the hours of the model's pattern.</param>
+/// <param name="Ready">For each release, trial after trial: when it is ready, in the hours of the model's pattern.
+/// </param>
 /// <param name="Published">The same for its publication; where nothing is said of that, when it is ready.</param>
 internal sealed record TrialOutcomes(double[][] Ready, double[][] Published, int Trials)
 {
     /// <summary>So many trials are run in one go: their numbers stay in the processor's cache.</summary>
     private const int OfPart = 500;
 
-    /// <summary>Runs them, in parts on all cores; each trial has a stream of random numbers of its own.</summary>
+    /// <summary>Runs them in parts; each trial has a stream of random numbers of its own.</summary>
     /// <param name="clock">For the usual pace; null for the others.</param>
-    public static TrialOutcomes Run(TrialModel model, ElapsedClock? clock, ulong seed, int trials)
+    public static TrialOutcomes Run(TrialModel model, ElapsedClock? clock, ulong seed, int trials, RunParts run)
     {
         var ready = Columns(model.Open.Count, trials);
         var published = clock is null ? ready : Columns(model.Open.Count, trials);
-        Parallel.For(0, (trials + OfPart - 1) / OfPart, part =>
+        run((trials + OfPart - 1) / OfPart, part =>
         {
             var (first, count) = (part * OfPart, Math.Min(OfPart, trials - (part * OfPart)));
             var rows = new double[count * model.Open.Count];

@@ -1,7 +1,9 @@
-using System.Threading.Tasks;
 using Releasekit.Domain.Planning;
 
 namespace Releasekit.Domain.Statistics.Forecast;
+
+/// <summary>Runs parts that have nothing to do with each other: 0, 1 and so on, in any order, on any thread.</summary>
+public delegate void RunParts(int parts, Action<int> part);
 
 /// <summary>
 /// When open releases are ready, by many trials. Working hours from now become instants on the working calendar; as
@@ -21,12 +23,13 @@ public sealed class WorkForecast
     private readonly Instant _now;
     private readonly bool _isElapsed;
 
-    private WorkForecast(TrialModel model, TrialOutcomes outcomes, WorkingCalendar calendar, Instant now)
+    private WorkForecast(
+        TrialModel model, TrialOutcomes outcomes, WorkingCalendar calendar, Instant now, RunParts run)
     {
         (_model, _outcomes, _calendar, _now) = (model, outcomes, calendar, now);
         _isElapsed = model.Pattern is WorkPattern.UsualPace;
         var releases = new ReleaseForecast[model.Open.Count];
-        Parallel.For(0, releases.Length, index => releases[index] = Of(model.Open[index], index));
+        run(releases.Length, index => releases[index] = Of(model.Open[index], index));
         Releases = releases;
     }
 
@@ -36,14 +39,26 @@ public sealed class WorkForecast
     /// <summary>In the order they are worked on.</summary>
     public IReadOnlyList<ReleaseForecast> Releases { get; }
 
-    /// <summary>Runs the trials, on all cores; what comes out does not depend on how many there are.</summary>
+    /// <summary>Runs the trials; what comes out does not depend on how many cores there are.</summary>
     /// <param name="now">UTC: when the work goes on.</param>
     /// <param name="trials">At least one.</param>
+    /// <param name="run">How parts are run, on several cores, say; one after another when left out.</param>
     public static WorkForecast Simulate(
-        TrialModel model, WorkingCalendar calendar, Instant now, ulong seed, int trials = UsualTrials)
+        TrialModel model, WorkingCalendar calendar, Instant now, ulong seed, int trials = UsualTrials,
+        RunParts? run = null)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(trials);
-        return new(model, TrialOutcomes.Run(model, model.ClockFrom(now, calendar), seed, trials), calendar, now);
+        run ??= OneAfterAnother;
+        var outcomes = TrialOutcomes.Run(model, model.ClockFrom(now, calendar), seed, trials, run);
+        return new(model, outcomes, calendar, now, run);
+    }
+
+    private static void OneAfterAnother(int parts, Action<int> part)
+    {
+        for (var i = 0; i < parts; i++)
+        {
+            part(i);
+        }
     }
 
     /// <summary>How many of the releases are ready by an instant, included.</summary>
