@@ -1,5 +1,7 @@
+using System.Text;
 using Marten;
 using Marten.Patching;
+using Releasekit.Server.CalDav;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Http;
 using Releasekit.Server.Pages;
@@ -23,6 +25,8 @@ internal sealed class AccessGate(
     FailedTokens failures, Sessions sessions)
 {
     private const string Scheme = "Bearer ";
+    private const string Basic = "Basic ";
+    private const int MostOfBasic = 1_000;
     private static readonly Duration LastUseStep = Duration.FromMinutes(1);
 
     public async Task InvokeAsync(HttpContext http)
@@ -34,7 +38,8 @@ internal sealed class AccessGate(
             return;
         }
 
-        var secret = SecretOf(http.Request);
+        var takesBasic = endpoint.Metadata.GetMetadata<TakesBasic>() is not null;
+        var secret = SecretOf(http.Request) ?? (takesBasic ? PasswordOf(http.Request) : null);
         var session = secret is null ? SessionOf(http, endpoint) : null;
         var token = secret is not null
             ? await Find(secret, http.RequestAborted) : await FindBySession(session, http.RequestAborted);
@@ -45,7 +50,7 @@ internal sealed class AccessGate(
         }
         else if (token is null)
         {
-            await RefuseUnknown(http, secret);
+            await RefuseUnknown(http, secret, takesBasic);
         }
         else if (session is not null && IsWriting(http.Request) && !await sessions.IsFromOurPage(http))
         {
@@ -70,6 +75,19 @@ internal sealed class AccessGate(
         && header[Scheme.Length..].Trim() is { Length: > 0 and <= 200 } secret
             ? secret
             : null;
+
+    /// <summary>Calendar apps send a name, which says nothing here, and the token as its password (RFC 7617).</summary>
+    private static string? PasswordOf(HttpRequest request)
+    {
+        var bytes = new byte[MostOfBasic];
+
+        return request.Headers.Authorization is [{ } header]
+            && header.StartsWith(Basic, StringComparison.OrdinalIgnoreCase)
+            && Convert.TryFromBase64String(header[Basic.Length..].Trim(), bytes, out var length)
+            && Encoding.UTF8.GetString(bytes, 0, length).Split(':', 2) is [_, { Length: > 0 and <= 200 } password]
+                ? password
+                : null;
+    }
 
     private async Task<AccessToken?> Find(string secret, CancellationToken cancel)
     {
@@ -113,7 +131,7 @@ internal sealed class AccessGate(
         await session.SaveChangesAsync(cancel);
     }
 
-    private async Task RefuseUnknown(HttpContext http, string? secret)
+    private async Task RefuseUnknown(HttpContext http, string? secret, bool takesBasic)
     {
         if (secret is not null && failures.Count(http.Connection.RemoteIpAddress) is { } wait)
         {
@@ -123,7 +141,9 @@ internal sealed class AccessGate(
             return;
         }
 
-        http.Response.Headers.WWWAuthenticate = secret is null
+        http.Response.Headers.WWWAuthenticate = takesBasic
+            ? "Basic realm=\"releasekit\", charset=\"UTF-8\""
+            : secret is null
             ? "Bearer realm=\"releasekit\""
             : "Bearer realm=\"releasekit\", error=\"invalid_token\"";
         await ProblemWriter.Write(http, Problems.Of(

@@ -1,6 +1,7 @@
 using Marten;
 using Releasekit.Domain.Publishers;
 using Releasekit.Server.Access;
+using Releasekit.Server.CalDav.Objects;
 using Releasekit.Server.Feeds;
 using Releasekit.Server.Http;
 using Releasekit.Server.Imports;
@@ -57,6 +58,12 @@ internal static class ErasePublisher
             session.DeleteWhere<ImportRun>(run => true);
             session.QueueSqlCommand(StagedRows.ForgetPublisherSql, id);
             session.QueueSqlCommand(JobRuns.ForgetPublisherSql, id);
+
+            foreach (var forget in CalendarTables.ForgetPublisherSql)
+            {
+                session.QueueSqlCommand(forget, id);
+            }
+
             await session.SaveChangesAsync(cancel);
         }
 

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Releasekit.Server.Access;
+using Releasekit.Server.CalDav;
 using Releasekit.Server.Clock;
 using Releasekit.Server.Demo;
 using Releasekit.Server.Docs;
@@ -82,6 +83,7 @@ internal static class WebService
         services.AddImports();
         services.AddProjects();
         services.AddPages();
+        services.AddCalDav();
         services.AddJobs(settings.Clock);
         services.AddSingleton<DemoFill>();
         services.AddContract();
@@ -109,6 +111,7 @@ internal static class WebService
         api.MapEvents();
 
         app.MapFeedAddress();
+        app.MapCalDav();
         app.MapHealth();
         app.MapContract();
         app.MapDocs();

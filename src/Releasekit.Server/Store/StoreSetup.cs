@@ -10,6 +10,7 @@ using Releasekit.Domain.Publishers;
 using Releasekit.Domain.Releases;
 using Releasekit.Domain.Work;
 using Releasekit.Server.Access;
+using Releasekit.Server.CalDav.Objects;
 using Releasekit.Server.Demo;
 using Releasekit.Server.Entries;
 using Releasekit.Server.Feeds;
@@ -128,6 +129,8 @@ internal static class StoreSetup
         options.Storage.ExtendedSchemaObjects.Add(IdempotencyKeys.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(SessionKeys.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(JobRuns.Table(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(CalendarTables.ObjectsTable(SchemaName));
+        options.Storage.ExtendedSchemaObjects.Add(CalendarTables.CollectionsTable(SchemaName));
         options.Storage.ExtendedSchemaObjects.Add(StagedRows.Table(SchemaName));
         options.Storage.ExtendedSchemaObjects.AddRange(SearchTables.Extensions.Select(name => new Extension(name)));
         options.Storage.ExtendedSchemaObjects.Add(SearchTables.EntriesTable(SchemaName));
