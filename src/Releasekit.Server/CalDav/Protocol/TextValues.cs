@@ -53,13 +53,13 @@ internal static class TextValues
         var start = 0;
         for (var i = 0; i <= value.Length; i++)
         {
-            if (i < value.Length && value[i] == '\\')
+            if (i + 1 < value.Length && value[i] == '\\')
             {
                 i++;
             }
-            else if (i >= value.Length || value[i] == ',')
+            else if (i == value.Length || value[i] == ',')
             {
-                if (Unescape(value[start..Math.Min(i, value.Length)]).Trim() is { Length: > 0 } text)
+                if (Unescape(value[start..i]).Trim() is { Length: > 0 } text)
                 {
                     yield return text;
                 }
