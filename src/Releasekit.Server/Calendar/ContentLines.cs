@@ -110,6 +110,18 @@ internal sealed class ContentLines(IBufferWriter<byte> output)
         EndLine();
     }
 
+    /// <summary>A whole line that is content already, every character of it.</summary>
+    public void Whole(string line)
+    {
+        foreach (var rune in line.EnumerateRunes())
+        {
+            FoldUnlessFits(rune.Utf8SequenceLength);
+            _length += rune.EncodeToUtf8(_line.AsSpan(_length));
+        }
+
+        EndLine();
+    }
+
     private void PutEscaped(string text, bool isParameter)
     {
         var isAfterReturn = false;

@@ -1,0 +1,103 @@
+using System.Globalization;
+
+namespace Releasekit.Server.CalDav.Protocol;
+
+/// <summary>
+/// A recurrence rule (RFC 5545, 3.3.10) that may be evaluated: by the day at most, COUNT and INTERVAL from 1 to 1000,
+/// lists of 60 at most. Parts of other names are passed over.
+/// </summary>
+/// <param name="Frequency">DAILY, WEEKLY, MONTHLY or YEARLY.</param>
+/// <param name="Dates">The rule without its end and its times of day, which only multiply what matches.</param>
+internal sealed record RecurrenceText(
+    string Frequency, int? Count, (LocalDateTime Wall, bool IsDate, bool IsUtc)? Until, string Dates)
+{
+    private const int MostRepeats = 1_000;
+
+    private static readonly string[] ByTheDay = ["DAILY", "WEEKLY", "MONTHLY", "YEARLY"];
+    private static readonly string[] WithinTheDay = ["HOURLY", "MINUTELY", "SECONDLY"];
+    private static readonly string[] TimesOfDay = ["BYHOUR", "BYMINUTE", "BYSECOND"];
+
+    /// <param name="areYearsBound">Whether UNTIL must lie in the years served.</param>
+    /// <exception cref="BodyRefusedException">It is none, or not one that may be evaluated.</exception>
+    public static RecurrenceText Read(string value, bool areYearsBound = true)
+    {
+        var parts = Split(value.ToUpperInvariant());
+        var frequency = FrequencyOf(parts);
+        var interval = Number(parts, "INTERVAL");
+        var count = Number(parts, "COUNT");
+        foreach (var (name, list) in parts)
+        {
+            RecurrenceLists.Check(name, list);
+        }
+
+        (LocalDateTime Wall, bool IsDate, bool IsUtc)? until = parts.TryGetValue("UNTIL", out var text)
+            ? WallTimes.Read(text)
+            : null;
+        if (areYearsBound && until is { } last)
+        {
+            WallTimes.Bound(last.Wall);
+        }
+
+        return new(frequency, count, until, DatesOf(parts, interval));
+    }
+
+    // A position counts the times of day too; without them it would pick another day or none.
+    private static string DatesOf(Dictionary<string, string> parts, int? interval)
+    {
+        var hasTimes = TimesOfDay.Any(parts.ContainsKey);
+        var kept = parts.Where(part => part.Key is "FREQ" or "WKST"
+            || (RecurrenceLists.IsKnown(part.Key) && !TimesOfDay.Contains(part.Key)
+                && !(hasTimes && part.Key == "BYSETPOS")));
+        var written = kept.Select(part => $"{part.Key}={part.Value.Replace("+", "", StringComparison.Ordinal)}");
+
+        return string.Join(';', written.Append(string.Create(CultureInfo.InvariantCulture, $"INTERVAL={interval ?? 1}")));
+    }
+
+    private static Dictionary<string, string> Split(string rule)
+    {
+        var parts = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (var part in rule.TrimEnd(';').Split(';'))
+        {
+            var equals = part.IndexOf('=', StringComparison.Ordinal);
+            if (equals < 1 || !parts.TryAdd(part[..equals].Trim(), part[(equals + 1)..].Trim()))
+            {
+                throw Malformed($"'{BodyRefusedException.Shortened(part)}' is no part of a recurrence rule, or its second.");
+            }
+        }
+
+        return parts;
+    }
+
+    private static string FrequencyOf(Dictionary<string, string> parts)
+    {
+        var frequency = parts.GetValueOrDefault("FREQ", "");
+        if (WithinTheDay.Contains(frequency))
+        {
+            throw new BodyRefusedException(BodyFault.TooMany($"FREQ={frequency} recurs within the day."));
+        }
+
+        return ByTheDay.Contains(frequency)
+            ? frequency
+            : throw Malformed($"FREQ={BodyRefusedException.Shortened(frequency)} is unknown.");
+    }
+
+    private static int? Number(Dictionary<string, string> parts, string name)
+    {
+        if (!parts.TryGetValue(name, out var text))
+        {
+            return null;
+        }
+
+        var isNumber = text.Length > 0 && text.All(char.IsAsciiDigit) && text.Any(digit => digit != '0');
+        if (!isNumber)
+        {
+            throw Malformed($"{name}={BodyRefusedException.Shortened(text)} is no number from 1 on.");
+        }
+
+        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number <= MostRepeats
+            ? number
+            : throw new BodyRefusedException(BodyFault.TooMany($"{name} is more than {MostRepeats}."));
+    }
+
+    private static BodyRefusedException Malformed(string detail) => new(BodyFault.Malformed(detail));
+}
