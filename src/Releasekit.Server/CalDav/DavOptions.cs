@@ -5,7 +5,7 @@ namespace Releasekit.Server.CalDav;
 /// <summary>OPTIONS, and what is not offered.</summary>
 internal static class DavOptions
 {
-    private const string Allowed = "OPTIONS, PROPFIND, REPORT, GET, HEAD";
+    private const string Allowed = "OPTIONS, PROPFIND, REPORT, GET, HEAD, PUT";
 
     public static IResult Answer(HttpContext http)
     {
@@ -25,7 +25,6 @@ internal static class DavOptions
         var fault = http.Request.Method switch
         {
             "MKCALENDAR" or "MKCOL" => DavFault.Forbidden(DavConditions.CollectionLocation),
-            "PUT" => DavFault.NeedPrivileges(href, DavNames.Bind),
             "DELETE" => DavFault.NeedPrivileges(href, DavNames.Unbind),
             "PROPPATCH" => DavFault.NeedPrivileges(href, DavNames.WriteProperties),
             _ => new DavFault(StatusCodes.Status405MethodNotAllowed, null),

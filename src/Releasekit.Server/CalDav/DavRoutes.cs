@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http.HttpResults;
 using Releasekit.Server.Access;
 using Releasekit.Server.CalDav.Objects;
+using Releasekit.Server.CalDav.Ticking;
 
 namespace Releasekit.Server.CalDav;
 
@@ -19,12 +20,14 @@ internal static class DavRoutes
 
     /// <summary>Not offered: no locks, no copies, no collections of the client's own.</summary>
     private static readonly string[] Refused =
-        ["PUT", "DELETE", "PROPPATCH", "MKCALENDAR", "MKCOL", "COPY", "MOVE", "LOCK", "UNLOCK", "ACL", "POST"];
+        ["DELETE", "PROPPATCH", "MKCALENDAR", "MKCOL", "COPY", "MOVE", "LOCK", "UNLOCK", "ACL", "POST"];
 
     public static IServiceCollection AddCalDav(this IServiceCollection services)
     {
         services.AddSingleton<ObjectReading>();
         services.AddSingleton<ObjectRefresh>();
+        services.AddSingleton<CalendarNotices>();
+        services.AddSingleton<TickWriting>();
 
         return services;
     }
@@ -45,6 +48,7 @@ internal static class DavRoutes
 
         var write = routes.MapGroup(string.Empty).ExcludeFromDescription().WithMetadata(TakesBasic.Yes)
             .Needs(Scope.Read);
+        write.MapMethods(Everything, ["PUT"], PutObject.Handle);
         write.MapMethods(Everything, Refused, DavOptions.Refuse);
     }
 

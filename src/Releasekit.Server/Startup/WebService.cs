@@ -106,6 +106,7 @@ internal static class WebService
         api.MapSearch();
         api.MapImports();
         api.MapFeeds();
+        CalendarNotices.Map(api);
         api.MapSheets();
         api.MapJobs();
         api.MapEvents();

@@ -91,6 +91,21 @@ internal sealed class ObjectReading(NpgsqlDataSource database)
             """,
             cancel, publisher, collection, revision, most);
 
+    /// <summary>Gives an object another revision, so that who holds another version of it reads it again.</summary>
+    public async Task ServeAnew(string publisher, string collection, string name, CancellationToken cancel)
+    {
+        await using var command = database.Command(
+            $"""
+            with counted as (
+              update releasekit.{CalendarTables.Collections} set revision = revision + 1
+              where publisher = $1 and collection = $2 returning revision)
+            update releasekit.{CalendarTables.Objects} set revision = (select revision from counted)
+            where publisher = $1 and collection = $2 and name = $3
+            """,
+            publisher, collection, name);
+        await command.ExecuteNonQueryAsync(cancel);
+    }
+
     private static string Body(bool isWanted) =>
         isWanted ? "body" : "case when body is null then null else ''::bytea end";
 

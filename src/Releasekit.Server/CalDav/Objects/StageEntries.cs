@@ -41,6 +41,12 @@ internal static class StageEntries
                 release, stage, slot, schedule.Find(stage.Plan.Key)?.LatestFinish ?? due[stage.Plan.Key], series));
     }
 
+    /// <summary>Of this stage alone: a tick of one must not send all others over the line again.</summary>
+    private static Instant ChangedAt(Release release, Stage stage, Slot? slot) => new[]
+    {
+        stage.Latest?.RecordedAt ?? release.PlannedAt, release.SlotKnownAt, slot?.ChangedAt ?? release.PlannedAt,
+    }.Max();
+
     private static TodoEntry Of(Release release, Stage stage, Slot? slot, Instant? due, Series series)
     {
         var zone = LocalTimes.FindZone(slot?.Zone ?? series.Cadence.Zone);
@@ -48,7 +54,7 @@ internal static class StageEntries
 
         return new(
             UidOf(release.Id, stage.Plan.Key),
-            slot is null ? release.ChangedAt : Instant.Max(release.ChangedAt, slot.ChangedAt),
+            ChangedAt(release, stage, slot),
             $"{stage.Plan.Name}: {release.Title}")
         {
             Due = due is { } at ? new CalendarMoment(at, zone) : null,
@@ -60,7 +66,7 @@ internal static class StageEntries
                 _ => TodoStatus.NeedsAction,
             },
             CompletedAt = stage.CompletedAt,
-            Sequence = (int)release.Sequence,
+            Sequence = stage.Transitions.Count,
             CreatedAt = release.PlannedAt,
             RelatedTo = $"{release.Id}@release.releasekit",
             Categories = [series.Title],

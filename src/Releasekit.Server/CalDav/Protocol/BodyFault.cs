@@ -33,7 +33,7 @@ internal sealed record BodyFault(int Status, string Condition, string Detail)
         new(StatusCodes.Status403Forbidden, condition, detail);
 }
 
-/// <summary>Carries a fault out of the readers below <see cref="CalendarBody"/>; it never leaves the gate.</summary>
+/// <summary>Carries a fault out of the readers below the gate of bodies; it never leaves the gate.</summary>
 internal sealed class BodyRefusedException(BodyFault fault) : Exception(fault.Detail)
 {
     public BodyFault Fault { get; } = fault;
