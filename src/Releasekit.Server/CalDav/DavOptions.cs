@@ -5,7 +5,7 @@ namespace Releasekit.Server.CalDav;
 /// <summary>OPTIONS, and what is not offered.</summary>
 internal static class DavOptions
 {
-    private const string Allowed = "OPTIONS, PROPFIND, REPORT, GET, HEAD, PUT";
+    private const string Allowed = "OPTIONS, PROPFIND, REPORT, GET, HEAD, PUT, PROPPATCH";
 
     public static IResult Answer(HttpContext http)
     {
@@ -26,7 +26,6 @@ internal static class DavOptions
         {
             "MKCALENDAR" or "MKCOL" => DavFault.Forbidden(DavConditions.CollectionLocation),
             "DELETE" => DavFault.NeedPrivileges(href, DavNames.Unbind),
-            "PROPPATCH" => DavFault.NeedPrivileges(href, DavNames.WriteProperties),
             _ => new DavFault(StatusCodes.Status405MethodNotAllowed, null),
         };
 

@@ -20,7 +20,7 @@ internal static class DavRoutes
 
     /// <summary>Not offered: no locks, no copies, no collections of the client's own.</summary>
     private static readonly string[] Refused =
-        ["DELETE", "PROPPATCH", "MKCALENDAR", "MKCOL", "COPY", "MOVE", "LOCK", "UNLOCK", "ACL", "POST"];
+        ["DELETE", "MKCALENDAR", "MKCOL", "COPY", "MOVE", "LOCK", "UNLOCK", "ACL", "POST"];
 
     public static IServiceCollection AddCalDav(this IServiceCollection services)
     {
@@ -49,8 +49,12 @@ internal static class DavRoutes
         var write = routes.MapGroup(string.Empty).ExcludeFromDescription().WithMetadata(TakesBasic.Yes)
             .Needs(Scope.Read);
         write.MapMethods(Everything, ["PUT"], PutObject.Handle);
+        write.MapMethods(Everything, ["PROPPATCH"], PatchProperties.Handle);
         write.MapMethods(Everything, Refused, DavOptions.Refuse);
     }
+
+    /// <summary>What calendar apps wrote in vain.</summary>
+    public static void MapCalendarNotices(this IEndpointRouteBuilder api) => CalendarNotices.Map(api);
 
     /// <summary>RFC 6764, 5: every method is sent on to where the service begins.</summary>
     private static RedirectHttpResult WellKnown(HttpContext http)

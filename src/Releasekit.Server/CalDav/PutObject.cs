@@ -6,9 +6,9 @@ using Releasekit.Server.CalDav.Ticking;
 namespace Releasekit.Server.CalDav;
 
 /// <summary>
-/// PUT of a to-do: its tick is taken for what it means, everything else is the server's. Answered without an ETag unless
-/// the bytes are those that are served, so that the client reads again; also what was refused is served anew, as a
-/// client that learns nothing sends it for ever.
+/// PUT of a to-do: its tick is taken for what it means, everything else is the server's. Answered without an ETag
+/// unless the bytes are those that are served, so that the client reads again; also what was refused is served anew, as
+/// a client that learns nothing sends it for ever.
 /// </summary>
 internal static class PutObject
 {

@@ -1,10 +1,14 @@
+using System.Text;
 using System.Xml.Linq;
 using Releasekit.Server.CalDav.Objects;
 using Releasekit.Server.CalDav.Protocol;
+using Releasekit.Server.CalDav.Querying;
 
 namespace Releasekit.Server.CalDav;
 
-/// <summary>REPORT: calendar-multiget (RFC 4791, 7.9) and sync-collection (RFC 6578) on a calendar.</summary>
+/// <summary>
+/// REPORT on a calendar: calendar-query and calendar-multiget (RFC 4791, 7.8 and 7.9), sync-collection (RFC 6578).
+/// </summary>
 internal static class Report
 {
     /// <summary>So many changes at most stand in one answer.</summary>
@@ -31,6 +35,7 @@ internal static class Report
         await ((found, body?.Name) switch
         {
             (CalendarPlace calendar, { } name) when name == DavNames.CalMultiget => Get(http, scene, calendar, body!),
+            (CalendarPlace calendar, { } name) when name == DavNames.CalQuery => Query(http, scene, calendar, body!),
             (CalendarPlace calendar, { } name) when name == DavNames.SyncCollection =>
                 Sync(http, scene, calendar, body!),
             _ => DavBodies.Write(http, DavFault.Forbidden(DavConditions.SupportedReport)),
@@ -60,6 +65,35 @@ internal static class Report
             await (name is not null && stored.TryGetValue(name, out var found)
                 ? Tell(answer, properties, scene.Item(calendar, found), asked.Wish, cancel)
                 : answer.Response(sent, StatusCodes.Status404NotFound, cancel));
+        }
+
+        await answer.End(cancel);
+    }
+
+    /// <summary>The members that match, whatever the depth; none is no fault.</summary>
+    private static async Task Query(HttpContext http, DavScene scene, CalendarPlace calendar, XElement body)
+    {
+        var cancel = http.RequestAborted;
+        var asked = CalendarQuery.TryRead(body, out var fault);
+        var filter = asked is null ? null : FilterReading.TryRead(asked.Filter, out fault);
+
+        if (asked is null || filter is null)
+        {
+            await DavBodies.Write(http, fault!);
+            return;
+        }
+
+        var matching = new FilterMatching(DateTimeZoneProviders.Tzdb[scene.Publisher.Zone]);
+        var properties = new DavProperties(scene);
+        using var answer = DavBodies.Begin(http);
+
+        foreach (var stored in await scene.Objects.All(
+            scene.Publisher.Id, calendar.Collection.Key, withBodies: true, cancel))
+        {
+            if (matching.Matches(CalendarText.TryRead(Encoding.UTF8.GetString(stored.Body!), out _)!.Calendar, filter))
+            {
+                await Tell(answer, properties, scene.Item(calendar, stored), asked.Wish, cancel);
+            }
         }
 
         await answer.End(cancel);

@@ -106,7 +106,7 @@ internal static class WebService
         api.MapSearch();
         api.MapImports();
         api.MapFeeds();
-        CalendarNotices.Map(api);
+        api.MapCalendarNotices();
         api.MapSheets();
         api.MapJobs();
         api.MapEvents();

@@ -1,4 +1,5 @@
 """Python's caldav (Debian: python3-caldav) as a person's task app: discovers, syncs, ticks and unticks a stage."""
+import datetime as dt
 import json
 import sys
 
@@ -28,6 +29,7 @@ def changes(since):
 first = stages.objects_by_sync_token(load_objects=True)
 mine = todo(next(one for one in first if f"SUMMARY:{wanted}" in one.data))
 before = signs(mine.data)
+pending = len(stages.todos())
 mine.complete()
 ticked, known = changes(first.sync_token)
 quiet, known = changes(known)
@@ -40,6 +42,8 @@ json.dump({
     "calendars": {name: calendar.get_supported_components() for name, calendar in calendars.items()},
     "count": len(list(first)),
     "before": before,
+    "pending": pending,
+    "inMarch": len(calendars["Mudflat Weekly"].date_search(dt.datetime(2026, 3, 1), dt.datetime(2026, 4, 1))),
     "ticked": [signs(one.data) for one in ticked],
     "quiet": len(quiet),
     "unticked": [signs(one.data) for one in unticked],

@@ -26,7 +26,8 @@ internal sealed class TickWriting(Ledger ledger, ServiceClock clock)
         return deed is TickDeed.None ? null
             : StageEntries.Read(uid) is { } stage
                 ? await OfStage(publisher, stage.Release, stage.Stage, deed, signs, cancel)
-            : uid.EndsWith(TaskSuffix, StringComparison.Ordinal) && Guid.TryParse(uid[..^TaskSuffix.Length], out var task)
+            : uid.EndsWith(TaskSuffix, StringComparison.Ordinal)
+                && Guid.TryParse(uid[..^TaskSuffix.Length], out var task)
                 ? await OfTask(publisher, task, deed, signs, cancel)
             : null;
     }
@@ -50,7 +51,9 @@ internal sealed class TickWriting(Ledger ledger, ServiceClock clock)
                 _ => (StageState.Ready, null, $"unticked {Reason}"),
             };
 
-            return release.Append(StageDecider.Record(release.State, stage, to, note, url: null, at, now)) is { } refusal
+            var decision = StageDecider.Record(release.State, stage, to, note, url: null, at, now);
+
+            return release.Append(decision) is { } refusal
                 ? Problems.Of(refusal)
                 : new Nothing();
         }, cancel);
