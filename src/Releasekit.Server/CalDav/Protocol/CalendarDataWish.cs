@@ -30,7 +30,8 @@ internal sealed record CalendarDataWish(ComponentWish? Component, Interval? Expa
     }
 
     private static bool IsServed(XElement wish) =>
-        string.Equals((string?)wish.Attribute("content-type") ?? "text/calendar", "text/calendar",
+        string.Equals(
+            ((string?)wish.Attribute("content-type") ?? "text/calendar").Split(';')[0].Trim(), "text/calendar",
             StringComparison.OrdinalIgnoreCase)
         && ((string?)wish.Attribute("version") ?? "2.0") is "2.0";
 
