@@ -2,7 +2,7 @@ using System.Text;
 using System.Xml.Linq;
 using Releasekit.Server.CalDav.Objects;
 using Releasekit.Server.CalDav.Protocol;
-using Releasekit.Server.CalDav.Querying;
+using Releasekit.Server.CalDav.Protocol.Filters;
 
 namespace Releasekit.Server.CalDav;
 
@@ -75,22 +75,23 @@ internal static class Report
     {
         var cancel = http.RequestAborted;
         var asked = CalendarQuery.TryRead(body, out var fault);
-        var filter = asked is null ? null : FilterReading.TryRead(asked.Filter, out fault);
+        FilterFault? unfit = null;
+        var filter = asked is null ? null : CalendarFilter.TryRead(asked.Filter, out unfit);
 
         if (asked is null || filter is null)
         {
-            await DavBodies.Write(http, fault!);
+            await DavBodies.Write(http, fault ?? new DavFault(unfit!.Status, new XElement(unfit.Condition)));
             return;
         }
 
-        var matching = new FilterMatching(DateTimeZoneProviders.Tzdb[scene.Publisher.Zone]);
+        var zone = DateTimeZoneProviders.Tzdb[scene.Publisher.Zone];
         var properties = new DavProperties(scene);
         using var answer = DavBodies.Begin(http);
 
         foreach (var stored in await scene.Objects.All(
             scene.Publisher.Id, calendar.Collection.Key, withBodies: true, cancel))
         {
-            if (matching.Matches(CalendarText.TryRead(Encoding.UTF8.GetString(stored.Body!), out _)!.Calendar, filter))
+            if (filter.Matches(Ical.Net.Calendar.Load(Encoding.UTF8.GetString(stored.Body!))!, zone))
             {
                 await Tell(answer, properties, scene.Item(calendar, stored), asked.Wish, cancel);
             }
