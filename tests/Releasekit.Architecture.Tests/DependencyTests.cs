@@ -39,7 +39,7 @@ public sealed class DependencyTests
         ("Marten.Patching", ["Store", "Access", "Feeds"]),
         ("JasperFx.Events.IPatchExpression", ["Store", "Access", "Feeds"]),
         ("JasperFx.Events", ["Store", "Imports", "Access", "Feeds", "Events"]),
-        ("Ical.Net", []),
+        ("Ical.Net", ["CalDav.Protocol"]),
         ("Microsoft.AspNetCore.Components", ["Pages"]),
         ("Microsoft.AspNetCore.Antiforgery", ["Access", "Pages"]),
         ("Microsoft.AspNetCore.DataProtection", ["Access", "Pages", "Store"]),
