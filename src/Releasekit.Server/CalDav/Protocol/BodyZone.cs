@@ -27,17 +27,25 @@ internal sealed class BodyZone : DateTimeZone
     }
 
     /// <summary>Reads a VTIMEZONE.</summary>
+    /// <param name="patience">How many changes of clocks may be read; those of this zone are taken off.</param>
     /// <exception cref="BodyRefusedException">It describes no clocks, or changes them too often.</exception>
-    public static BodyZone Read(string id, TextPart part)
+    public static BodyZone Read(string id, TextPart part, ref int patience)
     {
         var changes = part.Parts.Where(one => one.Name is "STANDARD" or "DAYLIGHT").SelectMany(ZoneChanges.Of)
+            .Take(patience + 1)
             .OrderBy(change => change.At)
             .ToList();
+        if (changes.Count > patience)
+        {
+            throw new BodyRefusedException(BodyFault.TooMany("The VTIMEZONEs change their clocks too often."));
+        }
+
         if (changes.Count == 0)
         {
             throw new BodyRefusedException(BodyFault.Malformed("A VTIMEZONE says nothing of its clocks."));
         }
 
+        patience -= changes.Count;
         return new(id, [.. Intervals(id, changes)]);
     }
 
