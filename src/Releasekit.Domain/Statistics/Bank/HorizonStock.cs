@@ -1,4 +1,3 @@
-using System.Numerics;
 using Releasekit.Domain.Planning.Sequencing;
 
 namespace Releasekit.Domain.Statistics.Bank;
@@ -94,7 +93,7 @@ public static class HorizonStock
         return (found[LowRank - 1], found[HighRank - 1]);
     }
 
-    /// <summary>Adds one more work to the sums, which begin at the least; gives the share that passes the end.</summary>
+    /// <summary>Adds one more work to the sums, which begin at the least; the share that passes the end.</summary>
     private static double Add(ReadOnlySpan<double> sums, int least, WorkSteps work, Span<double> next)
     {
         var late = 0.0;
@@ -117,13 +116,8 @@ public static class HorizonStock
 
     private static void AddScaled(ReadOnlySpan<double> from, double factor, Span<double> to)
     {
-        var at = 0;
-        for (; at <= from.Length - Vector<double>.Count; at += Vector<double>.Count)
-        {
-            ((new Vector<double>(from[at..]) * factor) + new Vector<double>(to[at..])).CopyTo(to[at..]);
-        }
-
-        for (; at < from.Length; at++)
+        to = to[..from.Length];
+        for (var at = 0; at < from.Length; at++)
         {
             to[at] += from[at] * factor;
         }
