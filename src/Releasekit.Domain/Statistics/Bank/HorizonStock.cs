@@ -9,8 +9,11 @@ namespace Releasekit.Domain.Statistics.Bank;
 /// </summary>
 public static class HorizonStock
 {
-    private const int Resamples = 400;
-    private const double Tail = 0.025;
+    private const int Resamples = 1_000;
+
+    // Ranks of type 1, from 1: 2.5 % and 97.5 % of the resamples.
+    private const int LowRank = Resamples / 40;
+    private const int HighRank = Resamples - LowRank;
 
     /// <summary>By horizon, from 1 slot on: the probability that no slot up to then is late.</summary>
     /// <param name="work">What a release takes.</param>
@@ -20,52 +23,60 @@ public static class HorizonStock
     public static IReadOnlyList<double> NoneLate(WorkSteps work, int slotSteps, int stock, int slots)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(slotSteps);
+        ArgumentOutOfRangeException.ThrowIfNegative(stock);
         var kept = new double[slots];
-        var sums = new double[(slots * slotSteps) + 1];
-        var (reach, late) = (0, 0.0);
+        var (sums, next) = (new double[(slots * slotSteps) + 1], new double[(slots * slotSteps) + 1]);
+        var (least, most, late) = (0, 0, 0.0);
         sums[0] = 1;
         for (var slot = 1; slot <= slots; slot++)
         {
-            if (slot > stock)
+            if (slot > stock && least <= most)
             {
                 var limit = slot * slotSteps;
-                sums = Added(sums, reach, work, limit, ref late);
-                reach = Math.Min(limit, reach + work.Longest);
+                Array.Clear(next);
+                late += Add(sums.AsSpan(least, most - least + 1), least, work, next.AsSpan(0, limit + 1));
+                (sums, next) = (next, sums);
+                (least, most) = (least + work.Shortest, Math.Min(limit, most + work.Longest));
             }
 
-            kept[slot - 1] = 1 - late;
+            // No path is left when the shortest sum is too long; the rest is rounding.
+            kept[slot - 1] = least > most ? 0 : Math.Max(0, 1 - late);
         }
 
         return kept;
     }
 
     /// <summary>
-    /// The smallest bank with which none of the slots is late with that probability; null when none is enough, as
-    /// where a release takes longer than from slot to slot and there are many slots.
+    /// The smallest bank with which none of the slots is late with that probability; null when more than
+    /// <see cref="StockChain.LargestStock"/> are needed, as where a release takes longer than from slot to slot and
+    /// there are many slots.
     /// </summary>
     /// <param name="probability">0 to 1.</param>
     public static int? SmallestStock(WorkSteps work, int slotSteps, int slots, double probability)
     {
-        for (var stock = 0; stock <= Math.Min(slots, StockChain.LargestStock); stock++)
+        // More in the bank is never less sure: halve what is in question.
+        var (smallest, beyond) = (0, Math.Min(slots, StockChain.LargestStock) + 1);
+        var most = beyond;
+        while (smallest < beyond)
         {
-            if (NoneLate(work, slotSteps, stock, slots)[^1] >= probability)
-            {
-                return stock;
-            }
+            var stock = (smallest + beyond) / 2;
+            var isEnough = stock >= slots || NoneLate(work, slotSteps, stock, slots)[^1] >= probability;
+            (smallest, beyond) = isEnough ? (smallest, stock) : (stock + 1, beyond);
         }
 
-        return null;
+        return smallest < most ? smallest : null;
     }
 
     /// <summary>
     /// How far the probability of the whole horizon may lie off because few past releases are known: the middle 95 % of
-    /// what resamples of them give (bootstrap; Efron and Tibshirani 1993). Null under two past releases.
+    /// what resamples of them give (bootstrap; Efron and Tibshirani 1993). Null under two past releases and
+    /// without a slot.
     /// </summary>
     /// <param name="lengths">Of past releases, in steps.</param>
     public static (double Low, double High)? Spread(
         IReadOnlyList<double> lengths, int slotSteps, int stock, int slots, ulong seed)
     {
-        if (lengths.Count < 2)
+        if (lengths.Count < 2 || slots < 1)
         {
             return null;
         }
@@ -79,28 +90,36 @@ public static class HorizonStock
         }
 
         Array.Sort(found);
-        return (found[(int)(Resamples * Tail)], found[^(1 + (int)(Resamples * Tail))]);
+        return (found[LowRank - 1], found[HighRank - 1]);
     }
 
-    /// <param name="late">Grows by the share of paths that pass the limit with this release.</param>
-    private static double[] Added(double[] sums, int reach, WorkSteps work, int limit, ref double late)
+    /// <summary>Adds one more work to the sums, which begin at the least; the share that passes the end.</summary>
+    private static double Add(ReadOnlySpan<double> sums, int least, WorkSteps work, Span<double> next)
     {
-        var next = new double[sums.Length];
+        var late = 0.0;
         foreach (var (steps, share) in work.Law)
         {
-            for (var sum = 0; sum <= reach; sum++)
+            var kept = Math.Clamp(next.Length - least - steps, 0, sums.Length);
+            if (kept > 0)
             {
-                if (sum + steps <= limit)
-                {
-                    next[sum + steps] += sums[sum] * share;
-                }
-                else
-                {
-                    late += sums[sum] * share;
-                }
+                AddScaled(sums[..kept], share, next[(least + steps)..]);
+            }
+
+            foreach (var sum in sums[kept..])
+            {
+                late += sum * share;
             }
         }
 
-        return next;
+        return late;
+    }
+
+    private static void AddScaled(ReadOnlySpan<double> from, double factor, Span<double> to)
+    {
+        to = to[..from.Length];
+        for (var at = 0; at < from.Length; at++)
+        {
+            to[at] += from[at] * factor;
+        }
     }
 }

@@ -12,6 +12,7 @@ public sealed class WorkSteps
     private WorkSteps(IEnumerable<(int Steps, double Share)> law, int n)
     {
         Law = [.. law.OrderBy(one => one.Steps)];
+        ArgumentOutOfRangeException.ThrowIfNegative(Law[0].Steps, nameof(law));
         N = n;
         Mean = Law.Sum(one => one.Steps * one.Share);
     }
@@ -25,12 +26,15 @@ public sealed class WorkSteps
     /// <summary>Steps on average.</summary>
     public double Mean { get; }
 
+    /// <summary>The shortest.</summary>
+    public int Shortest => Law[0].Steps;
+
     /// <summary>The longest.</summary>
     public int Longest => Law[^1].Steps;
 
     /// <summary>The law of past releases, begun steps counted whole.</summary>
     /// <param name="lengths">In steps; at least one, none negative.</param>
-    /// <exception cref="ArgumentException">There are none.</exception>
+    /// <exception cref="ArgumentException">There are none, or a negative one.</exception>
     public static WorkSteps Of(IReadOnlyList<double> lengths) => lengths.Count == 0
         ? throw new ArgumentException("There is nothing to go by.", nameof(lengths))
         : new(

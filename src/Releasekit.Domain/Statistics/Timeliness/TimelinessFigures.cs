@@ -74,11 +74,13 @@ public sealed record TimelinessFigures(
             whole > 0 ? pairs.Sum(pair => pair.Actual) / whole : null,
             Share(ratios, ratio => ratio <= 1 + Rounding),
             Share(ratios, ratio => ratio is >= 0.9 - Rounding and <= 1 + Rounding),
-            Share(ratios, ratio => Math.Abs(ratio - 1) <= Rounding),
+            Share(ratios, IsExact),
             Share(taken, pair => Math.Abs(pair.Allotted - pair.Actual) <= 0.25 * pair.Actual + Rounding),
             MeanOf(taken, pair => Math.Abs(pair.Allotted - pair.Actual) / pair.Actual),
             MeanOf(allotted, pair => Math.Abs(pair.Allotted - pair.Actual) / pair.Allotted),
-            SignTest.Of([.. rated.Select(pair => (pair.Actual, pair.Allotted))]),
+            SignTest.Of(
+                ratios.Count(ratio => ratio > 1 + Rounding), ratios.Count(ratio => ratio < 1 - Rounding),
+                ratios.Count(IsExact)),
             SlopeOf(rated));
     }
 
@@ -109,9 +111,18 @@ public sealed record TimelinessFigures(
     private static double? MeanOf(Allotment[] pairs, Func<Allotment, double> error) =>
         pairs.Length == 0 ? null : pairs.Average(error);
 
-    private static double? Deviation(double[] values) => values.Length < 2
-        ? null
-        : Math.Sqrt(values.Sum(value => Math.Pow(value - values.Average(), 2)) / (values.Length - 1));
+    private static bool IsExact(double ratio) => ratio is >= 1 - Rounding and <= 1 + Rounding;
+
+    private static double? Deviation(double[] values)
+    {
+        if (values.Length < 2)
+        {
+            return null;
+        }
+
+        var mean = values.Average();
+        return Math.Sqrt(values.Sum(value => Math.Pow(value - mean, 2)) / (values.Length - 1));
+    }
 
     private static double? SlopeOf(Allotment[] rated)
     {

@@ -1,4 +1,5 @@
 using CsCheck;
+using Releasekit.Domain.Planning.Sequencing;
 using Releasekit.Domain.Statistics.Bank;
 using static Releasekit.Domain.Tests.Statistics.Bank.StockChainTests;
 
@@ -49,6 +50,66 @@ public sealed class OrderedStockTests
         Assert.Equal(1, OrderedStock.Of(WorkSteps.Of([6, 5.2]), 7)!.OnTime(1), 12);
     }
 
+    /// <summary>The wait is distributed as the greatest height of the walk (Lindley 1952), here of 400 steps.</summary>
+    [Fact]
+    public void It_agrees_with_walks_that_are_drawn_from_any_work()
+    {
+        var random = new SplitMix64(17);
+        for (var law = 0; law < 6; law++)
+        {
+            var days = Below(load: 0.75, random);
+            var heights = Enumerable.Range(0, 4_000).Select(_ => GreatestHeight(days, random)).ToArray();
+            var stock = OrderedStock.Of(WorkSteps.Of(days), 7)!;
+
+            Forecast.Ahead.AssertNear(stock.NoWait, heights.Count(height => height == 0), heights.Length);
+            for (var s = 1; s <= 3; s++)
+            {
+                var onTime = heights.Count(height => height + days[random.Below(days.Length)] <= s * 7);
+                Forecast.Ahead.AssertNear(stock.OnTime(s), onTime, heights.Length);
+            }
+        }
+    }
+
+    /// <summary>The chain of waits cut off at 200 days, solved by the solver of the camera store.</summary>
+    [Fact]
+    public void It_agrees_with_the_chain_of_waits()
+    {
+        var random = new SplitMix64(29);
+        for (var law = 0; law < 6; law++)
+        {
+            var days = Below(load: 0.8, random);
+            var chain = Enumerable.Range(0, 201).Select(_ => new double[201]).ToArray();
+            foreach (var (row, wait) in chain.Select((row, wait) => (row, wait)))
+            {
+                Array.ForEach(days, day => row[Math.Clamp(wait + (int)day - 7, 0, 200)] += 1.0 / days.Length);
+            }
+
+            var waits = MarkovChain.Stationary(chain);
+            var stock = OrderedStock.Of(WorkSteps.Of(days), 7)!;
+
+            Assert.Equal(waits[0], stock.NoWait, 9);
+            Assert.Equal(waits.Select((share, wait) => share * wait).Sum(), stock.MeanWait, 6);
+        }
+    }
+
+    /// <summary>No wait is longer on average than variance / (2 · room): Kingman 1962, from memory.</summary>
+    [Theory]
+    [InlineData(400, 0.570)]
+    [InlineData(1000, 0.784)]
+    public void One_release_that_took_a_year_or_more_does_not_hide_the_answer(int days, double load)
+    {
+        double[] quarters = [.. Enumerable.Repeat(12.0, 400), days * 4];
+        var work = WorkSteps.Of(quarters);
+
+        var stock = OrderedStock.Of(work, slotSteps: 28)!;
+
+        var variance = quarters.Sum(one => Math.Pow(one - work.Mean, 2)) / quarters.Length;
+        Assert.Equal(load, OrderedStock.Load(work, 28), 3);
+        Assert.InRange(stock.MeanWait, variance / (2 * (28 - work.Mean)) * 0.9, variance / (2 * (28 - work.Mean)));
+        Assert.InRange(stock.OnTime(1), 0.01, stock.NoWait);
+        Assert.InRange(stock.OnTime(StockChain.LargestStock), stock.OnTime(1), 1);
+    }
+
     [Fact]
     public void More_in_stock_is_never_less_often_on_time() => Gen.Int[1, 12].Array[1, 8].Sample(days =>
     {
@@ -63,6 +124,31 @@ public sealed class OrderedStockTests
     internal static WorkSteps WorkOf(CheckCase check) => WorkSteps.OfShares(
         check.Inputs.GetProperty("work_days").EnumerateObject()
             .Select(one => ((int)Number(one.Name), one.Value.GetDouble())));
+
+    /// <summary>Days of one to six releases, short of that load of a week.</summary>
+    private static double[] Below(double load, SplitMix64 random)
+    {
+        while (true)
+        {
+            double[] days = [.. Enumerable.Range(0, 1 + random.Below(6)).Select(_ => (double)random.Below(15))];
+            if (days.Average() <= 7 * load && days.Max() > 7)
+            {
+                return days;
+            }
+        }
+    }
+
+    private static double GreatestHeight(double[] days, SplitMix64 random)
+    {
+        var (height, greatest) = (0.0, 0.0);
+        for (var step = 0; step < 400; step++)
+        {
+            height += days[random.Below(days.Length)] - 7;
+            greatest = Math.Max(greatest, height);
+        }
+
+        return greatest;
+    }
 
     private static void AssertOnTime(CheckCase check, OrderedStock stock)
     {

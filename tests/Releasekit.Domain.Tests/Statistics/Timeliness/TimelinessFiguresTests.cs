@@ -125,6 +125,33 @@ public sealed class TimelinessFiguresTests
     }
 
     [Fact]
+    public void None_one_and_two_give_what_can_be_said()
+    {
+        var none = TimelinessFigures.Of([]);
+        var one = TimelinessFigures.Of([new(4, 6)]);
+        var two = TimelinessFigures.Of([new(4, 6), new(4, 2)]);
+
+        Assert.Equal((0, 0), (none.N, none.Excluded));
+        Assert.All(
+            [none.MedianRatio, none.MeanRatio, none.LogRatioMean, none.LogRatioSd, none.GeometricMeanRatio,
+                none.TotalRatio, none.ErrorOfActual, none.ErrorOfAllotted, none.Sign.TwoSided, none.Slope],
+            Assert.Null);
+        Assert.Equal(Lack.NothingCounted, none.AtOrUnder.Missing);
+        Assert.Equal((1.5, null), (one.MedianRatio, one.LogRatioSd));
+        Assert.Equal((1.0, 1.0, 1), (two.MedianRatio, two.TotalRatio, two.Sign.Greater));
+        Assert.Equal((Math.Log(1.5) - Math.Log(0.5)) / Math.Sqrt(2), two.LogRatioSd!.Value, 9);
+    }
+
+    [Fact]
+    public void What_is_exact_but_for_a_rounding_is_a_tie_to_every_figure()
+    {
+        var figures = TimelinessFigures.Of([new(0.3, 0.1 + 0.2), new(0.1 + 0.2, 0.3), new(2, 3)]);
+
+        Assert.Equal(2 / 3.0, figures.Exact.Value!.Value, 9);
+        Assert.Equal(new SignTest(Greater: 1, Smaller: 0, Ties: 2, TwoSided: 1, OneSided: 0.5), figures.Sign);
+    }
+
+    [Fact]
     public void The_slope_is_one_for_work_that_fills_its_time_and_none_for_work_that_does_not() =>
         Gen.Double[0.5, 3].Sample(factor =>
         {
