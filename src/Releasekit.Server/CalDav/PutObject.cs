@@ -1,4 +1,5 @@
 using System.Text;
+using System.Xml.Linq;
 using Releasekit.Server.CalDav.Objects;
 using Releasekit.Server.CalDav.Protocol;
 using Releasekit.Server.CalDav.Ticking;
@@ -44,13 +45,13 @@ internal static class PutObject
     /// <summary>The to-do; null when the body is none, which is answered then.</summary>
     private static async Task<TextPart?> Read(HttpContext http, ItemPlace item, byte[] sent)
     {
-        var text = CalendarText.TryRead(Encoding.UTF8.GetString(sent), out _);
-        var fault = text is null ? DavFault.Forbidden(DavConditions.ValidData)
-            : text.Main is not { } main ? DavFault.Forbidden(DavConditions.ValidObject)
-            : main.Name != item.Calendar.Collection.Component ? DavFault.Forbidden(DavConditions.SupportedComponent)
-            : text.Calendar.First("METHOD") is not null || main.First("UID") is null
-                ? DavFault.Forbidden(DavConditions.ValidObject)
-            : main.First("UID")!.Value.Trim() != item.Stored.Uid ? DavFault.UidConflict(item.Href)
+        var wanted = item.Calendar.Collection.Components is ComponentsOf.Events
+            ? ComponentKind.Event
+            : ComponentKind.Todo;
+        var body = CalendarBody.TryRead(sent, http.Request.ContentType, wanted, out var broken);
+        var fault = broken is not null
+            ? new DavFault(broken.Status, new XElement(DavNames.CalDav + broken.Condition))
+            : body!.Uid != item.Stored.Uid ? DavFault.UidConflict(item.Href)
             : null;
 
         if (fault is not null)
@@ -59,7 +60,7 @@ internal static class PutObject
             return null;
         }
 
-        return text!.Main;
+        return body!.Text.Main;
     }
 
     private static async Task Take(HttpContext http, DavScene scene, ItemPlace item, byte[] sent, TextPart todo)

@@ -15,7 +15,8 @@ internal static class BodyBytes
     /// As sent; one that is missing leaves the judgement to the body. Parameters but charset mean nothing here.
     /// </param>
     /// <returns>The text without a byte order mark.</returns>
-    /// <exception cref="BodyRefusedException">It is too large, of another media type or charset, or no UTF-8.</exception>
+    /// <exception cref="BodyRefusedException">It is too large, of another media type or charset, or no
+    /// UTF-8.</exception>
     public static string Read(byte[] body, string? contentType)
     {
         if (body.Length > Most)

@@ -8,8 +8,8 @@ using Releasekit.Server.CalDav.Protocol;
 namespace Releasekit.Server.Tests.CalDav.Protocol;
 
 /// <summary>
-/// Bodies of whatever sort. Hostile ones: Checks/hostile.json (our own collection; the OWASP cheat sheet on XML external
-/// entities behind it). Encodings: XML 1.0 s.4.3.3 (from memory).
+/// Bodies of whatever sort. Hostile ones: Checks/hostile.json (our own collection; the OWASP cheat sheet on XML
+/// external entities behind it). Encodings: XML 1.0 s.4.3.3 (from memory).
 /// </summary>
 public class DavXmlTests
 {

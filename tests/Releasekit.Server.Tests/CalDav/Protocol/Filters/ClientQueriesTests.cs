@@ -1,12 +1,10 @@
-using Releasekit.Server.CalDav.Protocol.Filters;
-
 namespace Releasekit.Server.Tests.CalDav.Protocol.Filters;
 
 /// <summary>
-/// The queries that clients send. The element order, prefixes and ranges of the Android sync adapter (the calendar query
-/// of its published DAV library) and of the command-line synchroniser (its published template) are from their sources;
-/// those of the desktop suite, the closed clients and the scripting library follow what is known of them, their
-/// prefixes are from memory. Each meets an issue that goes out weekly and a task of it.
+/// The queries that clients send. The element order, prefixes and ranges of the Android sync adapter (the calendar
+/// query of its published DAV library) and of the command-line synchroniser (its published template) are from their
+/// sources; those of the desktop suite, the closed clients and the scripting library follow what is known of them,
+/// their prefixes are from memory. Each meets an issue that goes out weekly and a task of it.
 /// </summary>
 public class ClientQueriesTests
 {

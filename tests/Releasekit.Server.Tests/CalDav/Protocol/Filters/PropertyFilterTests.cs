@@ -1,5 +1,3 @@
-using Releasekit.Server.CalDav.Protocol.Filters;
-
 namespace Releasekit.Server.Tests.CalDav.Protocol.Filters;
 
 /// <summary>Properties, parameters and texts: RFC 4791 sections 7.5, 9.7.2 to 9.7.5, and the end of 9.9.</summary>

@@ -1,5 +1,4 @@
 using System.Diagnostics;
-using Releasekit.Server.CalDav.Protocol.Filters;
 
 namespace Releasekit.Server.Tests.CalDav.Protocol.Filters;
 
