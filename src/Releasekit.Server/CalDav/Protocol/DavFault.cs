@@ -5,8 +5,8 @@ namespace Releasekit.Server.CalDav.Protocol;
 
 /// <summary>Why a request is refused (RFC 4918 s.16).</summary>
 /// <param name="Status">The HTTP status of the answer, 400 and up.</param>
-/// <param name="Condition">The condition that did not hold, the child of the <c>DAV:error</c> of the answer. Null for an
-/// answer without body: a desktop client takes a 403 with an empty <c>DAV:error</c> for a rate limit.</param>
+/// <param name="Condition">The condition that did not hold, the child of the <c>DAV:error</c> of the answer. Null for
+/// an answer without body: a desktop client takes a 403 with an empty <c>DAV:error</c> for a rate limit.</param>
 internal sealed record DavFault(int Status, XElement? Condition)
 {
     /// <summary>The body cannot be read as what it should be.</summary>

@@ -8,8 +8,8 @@ using Releasekit.Server.CalDav.Protocol;
 namespace Releasekit.Server.Tests.CalDav.Protocol;
 
 /// <summary>
-/// Bodies of whatever sort. Hostile ones: Checks/hostile.json (our own collection; the OWASP cheat sheet on XML external
-/// entities behind it). Encodings: XML 1.0 s.4.3.3 (from memory).
+/// Bodies of whatever sort. Hostile ones: Checks/hostile.json (our own collection; the OWASP cheat sheet on XML
+/// external entities behind it). Encodings: XML 1.0 s.4.3.3 (from memory).
 /// </summary>
 public class DavXmlTests
 {
@@ -98,7 +98,7 @@ public class DavXmlTests
         var written = encoding is "utf-16" ? Encoding.Unicode
             : encoding is "iso-8859-1" ? Encoding.Latin1
             : new UTF8Encoding(false);
-        var text = $"{mark}<?xml version=\"1.0\" encoding=\"{encoding}\"?><displayname xmlns=\"DAV:\">Grünes</displayname>";
+        var text = $"{mark}<?xml version='1.0' encoding='{encoding}'?><displayname xmlns='DAV:'>Grünes</displayname>";
 
         var body = DavXml.TryRead(written.GetBytes(text), out var fault);
 

@@ -4,8 +4,8 @@ using Releasekit.Server.CalDav.Protocol;
 namespace Releasekit.Server.Tests.CalDav.Protocol;
 
 /// <summary>
-/// Bodies of reports. The grammar: RFC 4791 s.9.5 to 9.10, whose definitions of the elements in calendar-data were read,
-/// and RFC 6578 s.6 (from memory).
+/// Bodies of reports. The grammar: RFC 4791 s.9.5 to 9.10, whose definitions of the elements in calendar-data were
+/// read, and RFC 6578 s.6 (from memory).
 /// </summary>
 public class ReportRequestsTests
 {
