@@ -9,8 +9,7 @@ namespace Releasekit.Server.CalDav.Protocol;
 internal sealed record ComponentWish(
     string Name, IReadOnlyDictionary<string, bool>? Properties, IReadOnlyList<ComponentWish>? Components)
 {
-    /// <summary>Null unless this and all below it have names. It goes no deeper than the reader of bodies
-    /// does.</summary>
+    /// <summary>Null unless this and all below it have names. No deeper than the reader of bodies goes.</summary>
     public static ComponentWish? TryRead(XElement component)
     {
         var properties = component.Elements(DavNames.CalProp)

@@ -3,8 +3,7 @@ using System.Xml.Linq;
 namespace Releasekit.Server.CalDav.Protocol;
 
 /// <summary>One property that a PROPPATCH sets or removes.</summary>
-/// <param name="Property">As it was sent, with its value and its attributes; when it is removed, neither
-/// counts.</param>
+/// <param name="Property">As it was sent, with its value and its attributes; neither counts in a removal.</param>
 internal sealed record PropChange(XElement Property, bool IsRemoval)
 {
     public XName Name => Property.Name;

@@ -9,8 +9,7 @@ internal static class ReturnPreference
     /// Whether what is not found may be left out: <c>Prefer: return=minimal</c> (RFC 7240 s.4.2, RFC 8144 s.2.1), or
     /// <c>Brief: t</c>, which older clients send.
     /// </summary>
-    /// <param name="prefer">The values of the header Prefer; of two that contradict each other the first
-    /// counts.</param>
+    /// <param name="prefer">The values of the header Prefer; of two that disagree the first counts.</param>
     /// <param name="brief">The values of the header Brief.</param>
     public static bool IsMinimal(StringValues prefer, StringValues brief) =>
         brief.Any(value => string.Equals(value?.Trim(), "t", StringComparison.OrdinalIgnoreCase))

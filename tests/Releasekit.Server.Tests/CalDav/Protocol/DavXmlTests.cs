@@ -98,7 +98,7 @@ public class DavXmlTests
         var written = encoding is "utf-16" ? Encoding.Unicode
             : encoding is "iso-8859-1" ? Encoding.Latin1
             : new UTF8Encoding(false);
-        var text = $"{mark}<?xml version=\"1.0\" encoding=\"{encoding}\"?><displayname xmlns=\"DAV:\">Grünes</displayname>";
+        var text = $"{mark}<?xml version='1.0' encoding='{encoding}'?><displayname xmlns='DAV:'>Grünes</displayname>";
 
         var body = DavXml.TryRead(written.GetBytes(text), out var fault);
 

@@ -70,8 +70,9 @@ public class MultiStatusTests
             + "xmlns:C=\"urn:ietf:params:xml:ns:caldav\" xmlns:CS=\"http://calendarserver.org/ns/\" "
             + "xmlns:I=\"http://apple.com/ns/ical/\"><D:response><D:href>/dav/c/a.ics</D:href>"
             + "<D:status>HTTP/1.1 404 Not Found</D:status></D:response><D:response><D:href>/dav/c/</D:href>"
-            + "<D:status>HTTP/1.1 507 Insufficient Storage</D:status><D:error><D:number-of-matches-within-limits /></D:error>"
-            + "</D:response><D:sync-token>urn:x:sync:c:1:7</D:sync-token></D:multistatus>",
+            + "<D:status>HTTP/1.1 507 Insufficient Storage</D:status>"
+            + "<D:error><D:number-of-matches-within-limits /></D:error></D:response>"
+            + "<D:sync-token>urn:x:sync:c:1:7</D:sync-token></D:multistatus>",
             Encoding.UTF8.GetString(body.ToArray()));
     }
 

@@ -61,7 +61,9 @@ public class PropRequestsTests
                 """
                 <D:set>
                   <D:prop><D:displayname> Tide tables </D:displayname></D:prop>
-                  <D:prop><A:calendar-color xmlns:A="http://apple.com/ns/ical/" symbolic-color="blue">#1BADF8FF</A:calendar-color></D:prop>
+                  <D:prop xmlns:A="http://apple.com/ns/ical/">
+                    <A:calendar-color symbolic-color="blue">#1BADF8FF</A:calendar-color>
+                  </D:prop>
                 </D:set>
                 <E:other><D:prop><D:owner/></D:prop></E:other>
                 <D:remove><D:prop><D:displayname/><E:tide/></D:prop></D:remove>
