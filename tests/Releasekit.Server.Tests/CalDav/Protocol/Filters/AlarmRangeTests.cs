@@ -1,5 +1,3 @@
-using Releasekit.Server.CalDav.Protocol.Filters;
-
 namespace Releasekit.Server.Tests.CalDav.Protocol.Filters;
 
 /// <summary>

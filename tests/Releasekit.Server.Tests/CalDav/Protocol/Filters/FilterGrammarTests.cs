@@ -1,5 +1,3 @@
-using Releasekit.Server.CalDav.Protocol.Filters;
-
 namespace Releasekit.Server.Tests.CalDav.Protocol.Filters;
 
 /// <summary>The grammar of RFC 4791 sections 9.7 and 9.9, and the preconditions of section 7.8.</summary>

@@ -1,5 +1,4 @@
 using Ical.Net.DataTypes;
-using Releasekit.Server.CalDav.Protocol.Filters;
 
 namespace Releasekit.Server.Tests.CalDav.Protocol.Filters;
 
