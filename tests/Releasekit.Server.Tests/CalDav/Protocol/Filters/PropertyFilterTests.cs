@@ -14,10 +14,10 @@ public class PropertyFilterTests
     [InlineData("SUMMARY", "<C:text-match>k</C:text-match>", "SUMMARY:\u212a", false)]
     [InlineData("SUMMARY", "<C:text-match>reed; bed, mud</C:text-match>", "SUMMARY:Reed\\; bed\\, mud", true)]
     [InlineData("CATEGORIES", "<C:text-match>audio</C:text-match>", "CATEGORIES:print,audio", true)]
-    [InlineData("CATEGORIES", "<C:text-match negate-condition='yes'>audio</C:text-match>", "CATEGORIES:print,audio", false)]
+    [InlineData("CATEGORIES", "<C:text-match negate-condition='yes'>audio</C:text-match>", "CATEGORIES:a,audio", false)]
     [InlineData("STATUS", "<C:text-match negate-condition='yes'>CANCELLED</C:text-match>", "STATUS:CONFIRMED", true)]
     [InlineData("STATUS", "<C:text-match negate-condition='yes'>CANCELLED</C:text-match>", "SUMMARY:No status", false)]
-    [InlineData("RRULE", "<C:text-match>freq=weekly</C:text-match>", "DTSTART:20260101T000000Z|RRULE:FREQ=WEEKLY", true)]
+    [InlineData("RRULE", "<C:text-match>freq=weekly</C:text-match>", "DTSTART:20260101|RRULE:FREQ=WEEKLY", true)]
     [InlineData("DTSTART", "<C:text-match>20260101</C:text-match>", "DTSTART;VALUE=DATE:20260101", true)]
     [InlineData("GEO", "<C:text-match>51.2</C:text-match>", "GEO:51.2;4.4", true)]
     [InlineData("X-COLOUR-OF-PAPER", "<C:text-match>cream</C:text-match>", "X-COLOUR-OF-PAPER:Cream", true)]
@@ -37,9 +37,12 @@ public class PropertyFilterTests
     [InlineData("<C:param-filter name='CN'><C:text-match>Okafor, L: \"ed\"</C:text-match></C:param-filter>", false)]
     [InlineData("<C:param-filter name='cn'><C:text-match>okafor: l</C:text-match></C:param-filter>", true)]
     // Both of one and the same property, not each of some property.
-    [InlineData("<C:text-match>ines</C:text-match><C:param-filter name='PARTSTAT'><C:text-match>ACCEPTED</C:text-match></C:param-filter>", false)]
-    [InlineData("<C:text-match>lena</C:text-match><C:param-filter name='PARTSTAT'><C:text-match>ACCEPTED</C:text-match></C:param-filter>", true)]
-    [InlineData("<C:text-match>ines</C:text-match><C:param-filter name='PARTSTAT'><C:text-match negate-condition='yes'>ACCEPTED</C:text-match></C:param-filter>", true)]
+    [InlineData("<C:text-match>ines</C:text-match><C:param-filter name='PARTSTAT'>"
+        + "<C:text-match>ACCEPTED</C:text-match></C:param-filter>", false)]
+    [InlineData("<C:text-match>lena</C:text-match><C:param-filter name='PARTSTAT'>"
+        + "<C:text-match>ACCEPTED</C:text-match></C:param-filter>", true)]
+    [InlineData("<C:text-match>ines</C:text-match><C:param-filter name='PARTSTAT'>"
+        + "<C:text-match negate-condition='yes'>ACCEPTED</C:text-match></C:param-filter>", true)]
     public void A_parameter_is_one_of_the_property_that_is_searched(string asked, bool matches) => Assert.Equal(
         matches,
         Asked("VEVENT", "ATTENDEE", asked,
@@ -72,7 +75,8 @@ public class PropertyFilterTests
     [InlineData("<C:comp-filter name='VTODO'><C:is-not-defined/></C:comp-filter>", true)]
     [InlineData("<C:comp-filter name='VEVENT'><C:is-not-defined/></C:comp-filter>", false)]
     [InlineData("<C:comp-filter name='VEVENT'><C:comp-filter name='VALARM'/></C:comp-filter>", true)]
-    [InlineData("<C:comp-filter name='VEVENT'><C:comp-filter name='VALARM'><C:is-not-defined/></C:comp-filter></C:comp-filter>", false)]
+    [InlineData("<C:comp-filter name='VEVENT'><C:comp-filter name='VALARM'><C:is-not-defined/>"
+        + "</C:comp-filter></C:comp-filter>", false)]
     [InlineData("<C:comp-filter name='X-PROOF'/>", true)]
     [InlineData("<C:comp-filter name='X-PROOF'/><C:comp-filter name='VTODO'/>", false)]
     public void Calendars_and_components_are_asked_alike(string asked, bool matches) => Assert.Equal(

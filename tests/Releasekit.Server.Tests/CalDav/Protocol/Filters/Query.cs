@@ -42,6 +42,8 @@ internal static class Query
     public static Ical.Net.Calendar Calendar(string components) => Ical.Net.Calendar.Load(
         $"BEGIN:VCALENDAR\nVERSION:2.0\nPRODID:-//Releasekit//Tests//EN\n{components}\nEND:VCALENDAR")!;
 
+    /// <param name="properties">Lines of iCalendar, parted by vertical lines.</param>
     public static string Component(string name, string properties) =>
-        $"BEGIN:{name}\nUID:r1\nDTSTAMP:20260101T000000Z\n{properties.Replace("|", "\n", StringComparison.Ordinal)}\nEND:{name}";
+        $"BEGIN:{name}|UID:r1|DTSTAMP:20260101T000000Z|{properties}|END:{name}"
+            .Replace("|", "\n", StringComparison.Ordinal);
 }

@@ -13,9 +13,8 @@ public class StandardExamplesTests
     [InlineData("VEVENT", "20060103T000000Z", "20060105T000000Z", "abcd2 abcd3")]
     // 7.8.4.
     [InlineData("VFREEBUSY", "20060102T000000Z", "20060103T000000Z", "abcd8")]
-    public void Sections_1_to_4_ask_for_a_range(string component, string start, string end, string found) => Assert.Equal(
-        found.Split(' '),
-        StandardCollection.FoundBy($"""
+    public void Sections_1_to_4_ask_for_a_range(string component, string start, string end, string found) =>
+        Assert.Equal(found.Split(' '), StandardCollection.FoundBy($"""
             <C:filter>
               <C:comp-filter name="VCALENDAR">
                 <C:comp-filter name="{component}">
@@ -98,21 +97,22 @@ public class StandardExamplesTests
         """));
 
     [Fact]
-    public void Section_9_asks_for_what_is_still_to_be_done() => Assert.Equal(["abcd4", "abcd5"], StandardCollection.FoundBy("""
-        <C:filter>
-          <C:comp-filter name="VCALENDAR">
-            <C:comp-filter name="VTODO">
-              <C:prop-filter name="COMPLETED">
-                <C:is-not-defined/>
-              </C:prop-filter>
-              <C:prop-filter name="STATUS">
-                <C:text-match
-                   negate-condition="yes">CANCELLED</C:text-match>
-              </C:prop-filter>
-            </C:comp-filter>
-          </C:comp-filter>
-        </C:filter>
-        """));
+    public void Section_9_asks_for_what_is_still_to_be_done() =>
+        Assert.Equal(["abcd4", "abcd5"], StandardCollection.FoundBy("""
+            <C:filter>
+              <C:comp-filter name="VCALENDAR">
+                <C:comp-filter name="VTODO">
+                  <C:prop-filter name="COMPLETED">
+                    <C:is-not-defined/>
+                  </C:prop-filter>
+                  <C:prop-filter name="STATUS">
+                    <C:text-match
+                       negate-condition="yes">CANCELLED</C:text-match>
+                  </C:prop-filter>
+                </C:comp-filter>
+              </C:comp-filter>
+            </C:filter>
+            """));
 
     [Fact]
     public void Appendix_B_asks_for_all() => Assert.Equal(8, StandardCollection.FoundBy("""
