@@ -1,8 +1,8 @@
 namespace Releasekit.Server.CalDav.Protocol;
 
 /// <summary>
-/// The zones of a body by their TZIDs, each read when it is first asked for: of a VTIMEZONE in the body if there is one,
-/// whatever its name says, else of the tz database (as RFC 7809 allows).
+/// The zones of a body by their TZIDs, each read when it is first asked for: of a VTIMEZONE in the body if there is
+/// one, whatever its name says, else of the tz database (as RFC 7809 allows).
 /// </summary>
 internal sealed class BodyZones(TextPart calendar)
 {

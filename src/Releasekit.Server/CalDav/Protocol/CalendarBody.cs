@@ -1,8 +1,8 @@
 namespace Releasekit.Server.CalDav.Protocol;
 
 /// <summary>
-/// The body of a PUT behind its gate: one VEVENT or VTODO with one UID, perhaps with overrides of single occurrences, and
-/// whatever else the client wrote. Nothing in it is fetched.
+/// The body of a PUT behind its gate: one VEVENT or VTODO with one UID, perhaps with overrides of single occurrences,
+/// and whatever else the client wrote. Nothing in it is fetched.
 /// <code>
 /// bounds   1 MiB, 50,000 lines, 5,000 components, 4 deep, 500 overrides, years 1970 to 2199,
 ///          RRULE by the day at most, COUNT and INTERVAL to 1,000, BY lists to 60, RDATE and EXDATE to 2,000
@@ -22,7 +22,7 @@ internal sealed class CalendarBody
     {
         (Raw, Text, Kind, Uid) = (raw, text, kind, uid);
         Main = items.Find(item => item.RecurrenceId is null) ?? items[0];
-        Overrides = [.. items.Where(item => item.RecurrenceId is not null && item != Main)];
+        Overrides = [.. items.Where(item => !ReferenceEquals(item, Main))];
     }
 
     /// <summary>

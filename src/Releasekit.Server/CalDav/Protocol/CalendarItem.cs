@@ -3,9 +3,9 @@ using Releasekit.Server.Calendar;
 namespace Releasekit.Server.CalDav.Protocol;
 
 /// <summary>
-/// What a VEVENT or VTODO says. Times are a <see cref="CalendarDay"/>, a <see cref="CalendarMoment"/> (by the VTIMEZONE of
-/// the body, with a zone only where the tz database gave it) or a <see cref="FloatingTime"/>. Texts are unescaped, words
-/// of the standard in upper case; null is what the component does not say.
+/// What a VEVENT or VTODO says. Times are a <see cref="CalendarDay"/>, a <see cref="CalendarMoment"/> (by the VTIMEZONE
+/// of the body, with a zone only where the tz database gave it) or a <see cref="FloatingTime"/>. Texts are unescaped,
+/// words of the standard in upper case; null is what the component does not say.
 /// </summary>
 internal sealed record CalendarItem
 {

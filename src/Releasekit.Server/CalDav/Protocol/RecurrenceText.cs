@@ -50,7 +50,8 @@ internal sealed record RecurrenceText(
                 && !(hasTimes && part.Key == "BYSETPOS")));
         var written = kept.Select(part => $"{part.Key}={part.Value.Replace("+", "", StringComparison.Ordinal)}");
 
-        return string.Join(';', written.Append(string.Create(CultureInfo.InvariantCulture, $"INTERVAL={interval ?? 1}")));
+        return string.Join(
+            ';', written.Append(string.Create(CultureInfo.InvariantCulture, $"INTERVAL={interval ?? 1}")));
     }
 
     private static Dictionary<string, string> Split(string rule)
@@ -61,7 +62,7 @@ internal sealed record RecurrenceText(
             var equals = part.IndexOf('=', StringComparison.Ordinal);
             if (equals < 1 || !parts.TryAdd(part[..equals].Trim(), part[(equals + 1)..].Trim()))
             {
-                throw Malformed($"'{BodyRefusedException.Shortened(part)}' is no part of a recurrence rule, or its second.");
+                throw Malformed($"'{BodyRefusedException.Shortened(part)}' is no part of a rule, or is its second.");
             }
         }
 
@@ -94,7 +95,8 @@ internal sealed record RecurrenceText(
             throw Malformed($"{name}={BodyRefusedException.Shortened(text)} is no number from 1 on.");
         }
 
-        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number) && number <= MostRepeats
+        return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out var number)
+            && number <= MostRepeats
             ? number
             : throw new BodyRefusedException(BodyFault.TooMany($"{name} is more than {MostRepeats}."));
     }

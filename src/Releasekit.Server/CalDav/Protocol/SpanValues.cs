@@ -3,7 +3,7 @@ using System.Text.RegularExpressions;
 
 namespace Releasekit.Server.CalDav.Protocol;
 
-/// <summary>DURATION values (RFC 5545, 3.3.6): weeks and days of the calendar, then hours, minutes and seconds.</summary>
+/// <summary>DURATION values (RFC 5545, 3.3.6): weeks and days of the calendar, then hours to seconds.</summary>
 internal static partial class SpanValues
 {
     private const int MostDigits = 9;
@@ -44,6 +44,7 @@ internal static partial class SpanValues
 
     [GeneratedRegex(
         @"\A(?<sign>[+-])?P(?:(?<weeks>[0-9]+)W)?(?:(?<days>[0-9]+)D)?"
-        + @"(?:T(?:(?<hours>[0-9]+)H)?(?:(?<minutes>[0-9]+)M)?(?:(?<seconds>[0-9]+)S)?)?\z", RegexOptions.NonBacktracking)]
+        + @"(?:T(?:(?<hours>[0-9]+)H)?(?:(?<minutes>[0-9]+)M)?(?:(?<seconds>[0-9]+)S)?)?\z",
+        RegexOptions.NonBacktracking)]
     private static partial Regex Form();
 }
