@@ -8,15 +8,16 @@ internal static class BodyBytes
     /// <summary>What a collection tells as CALDAV:max-resource-size.</summary>
     public const int Most = 1_048_576;
 
-    private static readonly UTF8Encoding Strict = new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
+    private static readonly UTF8Encoding Strict =
+        new(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true);
+
     private static readonly string[] Charsets = ["utf-8", "utf8", "us-ascii"];
 
     /// <param name="contentType">
     /// As sent; one that is missing leaves the judgement to the body. Parameters but charset mean nothing here.
     /// </param>
     /// <returns>The text without a byte order mark.</returns>
-    /// <exception cref="BodyRefusedException">It is too large, of another media type or charset, or no
-    /// UTF-8.</exception>
+    /// <exception cref="BodyRefusedException">It is too large, of other media or charset, or no UTF-8.</exception>
     public static string Read(byte[] body, string? contentType)
     {
         if (body.Length > Most)

@@ -22,7 +22,7 @@ internal sealed class CalendarBody
     {
         (Raw, Text, Kind, Uid) = (raw, text, kind, uid);
         Main = items.Find(item => item.RecurrenceId is null) ?? items[0];
-        Overrides = [.. items.Where(item => item.RecurrenceId is not null && item != Main)];
+        Overrides = [.. items.Where(item => !ReferenceEquals(item, Main))];
     }
 
     /// <summary>

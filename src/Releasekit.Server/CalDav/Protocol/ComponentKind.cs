@@ -1,7 +1,6 @@
 namespace Releasekit.Server.CalDav.Protocol;
 
-/// <summary>What a calendar collection holds; always one kind: clients show a mixed collection as an empty
-/// one.</summary>
+/// <summary>What a calendar collection holds; always one kind: clients show a mixed one as empty.</summary>
 internal enum ComponentKind
 {
     Event,

@@ -9,8 +9,7 @@ internal static class LineCharacters
     private static readonly SearchValues<char> OfNames = SearchValues.Create(
         "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.");
 
-    /// <summary>What XML 1.0 cannot carry, so no answer to a report could; and line ends, which it would
-    /// change.</summary>
+    /// <summary>What XML 1.0, and so an answer to a report, cannot carry; and line ends, which it changes.</summary>
     private static readonly SearchValues<char> Forbidden = SearchValues.Create(
         [.. Enumerable.Range(0, ' ').Select(code => (char)code).Where(code => code != '\t'), '\uFFFE', '\uFFFF']);
 

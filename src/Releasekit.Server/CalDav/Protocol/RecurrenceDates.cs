@@ -51,8 +51,8 @@ internal static class RecurrenceDates
         }
         catch (ArgumentException)
         {
-            throw new BodyRefusedException(
-                BodyFault.Malformed("A recurrence rule joins parts that do not go together."));
+            throw new BodyRefusedException(BodyFault.Malformed(
+                "A recurrence rule joins parts that do not go together."));
         }
     }
 }

@@ -42,8 +42,7 @@ internal static partial class RecurrenceLists
         if (!areRight)
         {
             throw new BodyRefusedException(BodyFault.Malformed(
-                $"'{BodyRefusedException.Shortened(list)}' is nothing that "
-                + $"{BodyRefusedException.Shortened(name)} can say."));
+                $"'{BodyRefusedException.Shortened(list)}' is nothing that {name} can say."));
         }
     }
 

@@ -62,8 +62,7 @@ internal sealed record RecurrenceText(
             var equals = part.IndexOf('=', StringComparison.Ordinal);
             if (equals < 1 || !parts.TryAdd(part[..equals].Trim(), part[(equals + 1)..].Trim()))
             {
-                throw Malformed(
-                    $"'{BodyRefusedException.Shortened(part)}' is no part of a recurrence rule, or its second.");
+                throw Malformed($"'{BodyRefusedException.Shortened(part)}' is no part of a rule, or is its second.");
             }
         }
 

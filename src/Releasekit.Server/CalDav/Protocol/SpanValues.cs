@@ -3,8 +3,7 @@ using System.Text.RegularExpressions;
 
 namespace Releasekit.Server.CalDav.Protocol;
 
-/// <summary>DURATION values (RFC 5545, 3.3.6): weeks and days of the calendar, then hours, minutes and
-/// seconds.</summary>
+/// <summary>DURATION values (RFC 5545, 3.3.6): weeks and days of the calendar, then hours to seconds.</summary>
 internal static partial class SpanValues
 {
     private const int MostDigits = 9;
