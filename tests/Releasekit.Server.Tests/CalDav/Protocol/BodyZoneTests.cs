@@ -1,7 +1,7 @@
 using Ical.Net.CalendarComponents;
 using Ical.Net.Serialization;
-using Releasekit.Server.Calendar;
 using Releasekit.Server.CalDav.Protocol;
+using Releasekit.Server.Calendar;
 
 namespace Releasekit.Server.Tests.CalDav.Protocol;
 
