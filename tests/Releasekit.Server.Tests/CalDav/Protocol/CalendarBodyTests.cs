@@ -1,6 +1,6 @@
 using System.Text;
-using Releasekit.Server.Calendar;
 using Releasekit.Server.CalDav.Protocol;
+using Releasekit.Server.Calendar;
 
 namespace Releasekit.Server.Tests.CalDav.Protocol;
 
