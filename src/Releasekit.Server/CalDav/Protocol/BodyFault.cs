@@ -32,12 +32,3 @@ internal sealed record BodyFault(int Status, string Condition, string Detail)
     private static BodyFault Always(string condition, string detail) =>
         new(StatusCodes.Status403Forbidden, condition, detail);
 }
-
-/// <summary>Carries a fault out of the readers below the gate of bodies; it never leaves the gate.</summary>
-internal sealed class BodyRefusedException(BodyFault fault) : Exception(fault.Detail)
-{
-    public BodyFault Fault { get; } = fault;
-
-    /// <summary>What of a body may stand in a fault's detail.</summary>
-    public static string Shortened(string text) => text.Length <= 40 ? text : $"{text[..40]}…";
-}

@@ -8,8 +8,8 @@ internal sealed class BodyZones(TextPart calendar)
 {
     private readonly Dictionary<string, DateTimeZone> _known = new(StringComparer.Ordinal);
 
-    // A zone whose rules start in 1601, as some write them, has 1,200.
-    private int _patience = 20_000;
+    // Enough for zones that list every change since 1900, or for 25 that have two rules each.
+    private int _patience = 1_000;
 
     /// <exception cref="BodyRefusedException">There is no such zone, or its VTIMEZONE cannot be read.</exception>
     public DateTimeZone Find(string id)

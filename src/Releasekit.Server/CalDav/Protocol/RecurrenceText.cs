@@ -7,9 +7,13 @@ namespace Releasekit.Server.CalDav.Protocol;
 /// lists of 60 at most. Parts of other names are passed over.
 /// </summary>
 /// <param name="Frequency">DAILY, WEEKLY, MONTHLY or YEARLY.</param>
-/// <param name="Dates">The rule without its end and its times of day, which only multiply what matches.</param>
+/// <param name="Parts">All by their names, in upper case.</param>
 internal sealed record RecurrenceText(
-    string Frequency, int? Count, (LocalDateTime Wall, bool IsDate, bool IsUtc)? Until, string Dates)
+    string Frequency,
+    int Interval,
+    int? Count,
+    (LocalDateTime Wall, bool IsDate, bool IsUtc)? Until,
+    IReadOnlyDictionary<string, string> Parts)
 {
     private const int MostRepeats = 1_000;
 
@@ -17,13 +21,18 @@ internal sealed record RecurrenceText(
     private static readonly string[] WithinTheDay = ["HOURLY", "MINUTELY", "SECONDLY"];
     private static readonly string[] TimesOfDay = ["BYHOUR", "BYMINUTE", "BYSECOND"];
 
+    /// <summary>The rule without its end and its times of day, which only multiply what matches.</summary>
+    public string Dates => string.Join(';', Parts
+        .Where(part => IsOfDates(part.Key))
+        .Select(part => $"{part.Key}={part.Value.Replace("+", "", StringComparison.Ordinal)}"));
+
     /// <param name="areYearsBound">Whether UNTIL must lie in the years served.</param>
     /// <exception cref="BodyRefusedException">It is none, or not one that may be evaluated.</exception>
     public static RecurrenceText Read(string value, bool areYearsBound = true)
     {
         var parts = Split(value.ToUpperInvariant());
         var frequency = FrequencyOf(parts);
-        var interval = Number(parts, "INTERVAL");
+        var interval = Number(parts, "INTERVAL") ?? 1;
         var count = Number(parts, "COUNT");
         foreach (var (name, list) in parts)
         {
@@ -38,21 +47,13 @@ internal sealed record RecurrenceText(
             WallTimes.Bound(last.Wall);
         }
 
-        return new(frequency, count, until, DatesOf(parts, interval));
+        return new(frequency, interval, count, until, parts);
     }
 
     // A position counts the times of day too; without them it would pick another day or none.
-    private static string DatesOf(Dictionary<string, string> parts, int? interval)
-    {
-        var hasTimes = TimesOfDay.Any(parts.ContainsKey);
-        var kept = parts.Where(part => part.Key is "FREQ" or "WKST"
-            || (RecurrenceLists.IsKnown(part.Key) && !TimesOfDay.Contains(part.Key)
-                && !(hasTimes && part.Key == "BYSETPOS")));
-        var written = kept.Select(part => $"{part.Key}={part.Value.Replace("+", "", StringComparison.Ordinal)}");
-
-        return string.Join(
-            ';', written.Append(string.Create(CultureInfo.InvariantCulture, $"INTERVAL={interval ?? 1}")));
-    }
+    private bool IsOfDates(string name) => name is "FREQ" or "INTERVAL" or "WKST"
+        || (RecurrenceLists.IsKnown(name) && !TimesOfDay.Contains(name)
+            && !(name == "BYSETPOS" && TimesOfDay.Any(Parts.ContainsKey)));
 
     private static Dictionary<string, string> Split(string rule)
     {

@@ -7,8 +7,9 @@ internal sealed record ZoneChange(Instant At, Offset From, Offset To);
 internal static class ZoneChanges
 {
     private const int MostOfOnePart = 1_000;
+    private const int FirstYear = WallTimes.FirstYear - 2;
 
-    /// <exception cref="BodyRefusedException">It is no such part, or has a rule that is not by the year.</exception>
+    /// <exception cref="BodyRefusedException">It is none, or has a rule of more than a month a year.</exception>
     public static IEnumerable<ZoneChange> Of(TextPart part)
     {
         var from = WallTimes.ReadOffset(Required(part, "TZOFFSETFROM"));
@@ -31,13 +32,18 @@ internal static class ZoneChanges
     private static IEnumerable<LocalDateTime> ByRule(string text, LocalDateTime start, Offset from)
     {
         var rule = RecurrenceText.Read(text, areYearsBound: false);
-        if (rule.Frequency != "YEARLY")
+        if (rule.Frequency != "YEARLY" || !IsOfOneMonth(rule))
         {
-            throw new BodyRefusedException(BodyFault.Malformed("A VTIMEZONE has a rule that is not by the year."));
+            throw new BodyRefusedException(BodyFault.Malformed("A VTIMEZONE has a rule of more than a month a year."));
         }
 
+        // Some start in 1601; what was before the years served needs no evaluation.
+        var first = rule is { Interval: 1, Count: null } && start.Year < FirstYear
+            ? start.PlusYears(FirstYear - start.Year)
+            : start;
+        var onsets = RecurrenceDates.Of(rule.Dates, first);
+
         // UNTIL is told in UTC (RFC 5545, 3.6.5), but wall times are in use as well.
-        var onsets = RecurrenceDates.Of(rule.Dates, start);
         var last = rule.Until switch
         {
             null => LocalDateTime.MaxIsoValue,
@@ -48,6 +54,12 @@ internal static class ZoneChanges
 
         return onsets.Take(rule.Count ?? int.MaxValue).TakeWhile(onset => onset <= last);
     }
+
+    // Others are not in use, and a few of them could take seconds to evaluate.
+    private static bool IsOfOneMonth(RecurrenceText rule) =>
+        rule.Parts.TryGetValue("BYMONTH", out var months)
+            ? !months.Contains(',', StringComparison.Ordinal)
+            : !rule.Parts.Keys.Any(RecurrenceLists.IsKnown);
 
     private static string Required(TextPart part, string name) => part.First(name)?.Value
         ?? throw new BodyRefusedException(BodyFault.Malformed($"A VTIMEZONE has a {part.Name} without {name}."));

@@ -1,3 +1,5 @@
+using System.Buffers;
+using System.Text;
 using Ical.Net.CalendarComponents;
 using Ical.Net.Serialization;
 using Releasekit.Server.CalDav.Protocol;
@@ -88,11 +90,11 @@ public class BodyZoneTests
     public void The_example_of_the_standard_is_New_York_in_every_year_served() =>
         AssertSame("America/New_York", NewYork, 1970, 2199);
 
+    // Of Lord Howe and Apia Ical.Net 5.2.4 describes other clocks than the tz database.
     [Theory]
     [InlineData("Europe/Lisbon")]
-    [InlineData("Australia/Lord_Howe")]
+    [InlineData("America/New_York")]
     [InlineData("America/Caracas")]
-    [InlineData("Pacific/Apia")]
     [InlineData("Asia/Kathmandu")]
     public void A_zone_that_another_library_describes_is_that_zone(string id)
     {
@@ -100,6 +102,26 @@ public class BodyZoneTests
             VTimeZone.FromDateTimeZone(id, new DateTime(2005, 1, 1), includeHistoricalData: true));
 
         AssertSame(id, written!, 2006, 2030);
+    }
+
+    // TimeZoneComponentTests has these descriptions read by a reader that is not ours.
+    [Theory]
+    [InlineData("Australia/Lord_Howe")]
+    [InlineData("Pacific/Apia")]
+    [InlineData("Africa/Casablanca")]
+    [InlineData("Europe/Dublin")]
+    [InlineData("Antarctica/Troll")]
+    public void A_zone_as_it_is_served_comes_back(string id)
+    {
+        var output = new ArrayBufferWriter<byte>();
+
+        TimeZoneComponent.Write(
+            new ContentLines(output),
+            DateTimeZoneProviders.Tzdb[id],
+            Instant.FromUtc(2005, 1, 1, 0, 0),
+            Instant.FromUtc(2031, 1, 1, 0, 0));
+
+        AssertSame(id, Encoding.UTF8.GetString(output.WrittenSpan), 2005, 2030);
     }
 
     [Theory]
@@ -130,6 +152,8 @@ public class BodyZoneTests
         + "END:STANDARD")]
     [InlineData("TZID:Jetty\nBEGIN:STANDARD\nDTSTART:19700101T000000\nTZOFFSETFROM:+0000\nTZOFFSETTO:+0100\n"
         + "RRULE:FREQ=DAILY\nEND:STANDARD")]
+    [InlineData("TZID:Jetty\nBEGIN:STANDARD\nDTSTART:19700101T000000\nTZOFFSETFROM:+0000\nTZOFFSETTO:+0100\n"
+        + "RRULE:FREQ=YEARLY;BYDAY=MO,TU,WE,TH,FR,SA,SU;BYSETPOS=1\nEND:STANDARD")]
     public void A_description_that_tells_no_clocks_is_refused_where_it_is_needed(string zone)
     {
         var part = Bodies.Part("VTIMEZONE", zone);
@@ -143,7 +167,7 @@ public class BodyZoneTests
     {
         var expected = DateTimeZoneProviders.Tzdb[id];
         var part = CalendarText.TryRead(Bodies.Calendar(zone), out _)!.Calendar.Parts.Single();
-        var patience = 20_000;
+        var patience = 1_000;
         var read = BodyZone.Read("x", part, ref patience);
         var first = Instant.FromUtc(firstYear, 1, 1, 12, 0);
         var last = Instant.FromUtc(lastYear, 12, 31, 12, 0);

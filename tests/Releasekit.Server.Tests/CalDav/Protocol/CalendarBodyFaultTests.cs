@@ -68,7 +68,7 @@ public class CalendarBodyFaultTests
         var alarms = string.Join('\n', Enumerable.Repeat("BEGIN:VALARM\nEND:VALARM", 5_000));
         var clocks = "TZOFFSETFROM:+0100\nTZOFFSETTO:+0200\nDTSTART:16010325T020000\nRRULE:FREQ=YEARLY";
         var zone = Bodies.Part("VTIMEZONE", "TZID:Jetty\n" + string.Join(
-            '\n', Enumerable.Repeat(Bodies.Part("DAYLIGHT", clocks), 40)));
+            '\n', Enumerable.Repeat(Bodies.Part("DAYLIGHT", clocks), 101)));
 
         Assert.Equal(Instances, Bodies.Fault(Bodies.Event($"{Bodies.Slot}\nRDATE;VALUE=DATE:{dates}")));
         Assert.Equal(Instances, Bodies.Fault(Bodies.Event($"{Bodies.Slot}\n{lines}")));
