@@ -19,14 +19,19 @@ internal static class RecurrenceDates
         }
     }
 
-    // In UTC the wall clock has no gaps, which Ical.Net would otherwise fall into.
+    // In UTC the wall clock has no gaps, which Ical.Net would otherwise fall into. Lazy, so that what the library says of
+    // the rule itself is caught too.
     private static IEnumerable<LocalDateTime> Expand(string rule, LocalDateTime start)
     {
         var origin = new CalDateTime(start.ToDateTimeUnspecified(), "UTC");
         var recurring = new CalendarEvent { Start = origin, RecurrenceRule = new RecurrenceRule(rule) };
 
-        return recurring.GetOccurrences(origin, new EvaluationOptions { MaxUnmatchedIncrementsLimit = Patience(rule) })
-            .Select(one => LocalDateTime.FromDateTime(one.Period.StartTime.Value));
+        var options = new EvaluationOptions { MaxUnmatchedIncrementsLimit = Patience(rule) };
+
+        foreach (var occurrence in recurring.GetOccurrences(origin, options))
+        {
+            yield return LocalDateTime.FromDateTime(occurrence.Period.StartTime.Value);
+        }
     }
 
     // Steps of forty years: the longest wait of a sensible rule is for a 29 February on a given weekday across 2100.
@@ -49,7 +54,7 @@ internal static class RecurrenceDates
             // Ical.Net's way of saying that nothing more matches before its limits.
             return false;
         }
-        catch (ArgumentException)
+        catch (Exception broken) when (broken is ArgumentException or FormatException)
         {
             throw new BodyRefusedException(BodyFault.Malformed(
                 "A recurrence rule joins parts that do not go together."));
