@@ -19,8 +19,8 @@ internal static class RecurrenceDates
         }
     }
 
-    // In UTC the wall clock has no gaps, which Ical.Net would otherwise fall into. Lazy, so that what the library says of
-    // the rule itself is caught too.
+    // In UTC the wall clock has no gaps, which Ical.Net would otherwise fall into. Lazy, so that what the library says
+    // of the rule itself is caught too.
     private static IEnumerable<LocalDateTime> Expand(string rule, LocalDateTime start)
     {
         var origin = new CalDateTime(start.ToDateTimeUnspecified(), "UTC");
